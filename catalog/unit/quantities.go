@@ -1594,6 +1594,84 @@ func (q PressureEnergy) SI() float64 { return float64(q) }
 // String prints the quantity in its usual unit.
 func (q PressureEnergy) String() string { return Text(q) }
 
+// AirChangeRate is room air renewed in a time; held in 1/s.
+type AirChangeRate float64
+
+// AirChangesPerSecond makes a AirChangeRate from a number of 1/s.
+func AirChangesPerSecond(x float64) AirChangeRate { return AirChangeRate(x) }
+
+// S gives the quantity in 1/s.
+func (q AirChangeRate) S() float64 { return float64(q) }
+
+// AirChangesPerHour makes a AirChangeRate from a number of 1/h.
+func AirChangesPerHour(x float64) AirChangeRate { return AirChangeRate(x * 0.0002777777777777778) }
+
+// H gives the quantity in 1/h.
+func (q AirChangeRate) H() float64 { return float64(q) / 0.0002777777777777778 }
+
+// Kind tells the units a AirChangeRate is written in.
+func (q AirChangeRate) Kind() *Kind { return kindAirChangeRate }
+
+// SI gives the number in the unit held in memory.
+func (q AirChangeRate) SI() float64 { return float64(q) }
+
+// String prints the quantity in its usual unit.
+func (q AirChangeRate) String() string { return Text(q) }
+
+// SpecificVolume is volume of one mass; held in m³/kg.
+type SpecificVolume float64
+
+// M3PerKg makes a SpecificVolume from a number of m³/kg.
+func M3PerKg(x float64) SpecificVolume { return SpecificVolume(x) }
+
+// M3Kg gives the quantity in m³/kg.
+func (q SpecificVolume) M3Kg() float64 { return float64(q) }
+
+// Kind tells the units a SpecificVolume is written in.
+func (q SpecificVolume) Kind() *Kind { return kindSpecificVolume }
+
+// SI gives the number in the unit held in memory.
+func (q SpecificVolume) SI() float64 { return float64(q) }
+
+// String prints the quantity in its usual unit.
+func (q SpecificVolume) String() string { return Text(q) }
+
+// LoadingUnits is draw-off demand of sanitary outlets; held in LU.
+type LoadingUnits float64
+
+// LoadUnits makes a LoadingUnits from a number of LU.
+func LoadUnits(x float64) LoadingUnits { return LoadingUnits(x) }
+
+// LU gives the quantity in LU.
+func (q LoadingUnits) LU() float64 { return float64(q) }
+
+// Kind tells the units a LoadingUnits is written in.
+func (q LoadingUnits) Kind() *Kind { return kindLoadingUnits }
+
+// SI gives the number in the unit held in memory.
+func (q LoadingUnits) SI() float64 { return float64(q) }
+
+// String prints the quantity in its usual unit.
+func (q LoadingUnits) String() string { return Text(q) }
+
+// WorkingDays is a number of working days of one calendar; held in working days.
+type WorkingDays float64
+
+// WorkDays makes a WorkingDays from a number of working days.
+func WorkDays(x float64) WorkingDays { return WorkingDays(x) }
+
+// N gives the quantity in working days.
+func (q WorkingDays) N() float64 { return float64(q) }
+
+// Kind tells the units a WorkingDays is written in.
+func (q WorkingDays) Kind() *Kind { return kindWorkingDays }
+
+// SI gives the number in the unit held in memory.
+func (q WorkingDays) SI() float64 { return float64(q) }
+
+// String prints the quantity in its usual unit.
+func (q WorkingDays) String() string { return Text(q) }
+
 var (
 	kindLength             = &Kind{Name: "Length", Units: []Unit{{Symbol: "m", Key: "m", Factor: 1, Offset: 0}, {Symbol: "mm", Key: "mm", Factor: 0.001, Offset: 0}, {Symbol: "cm", Key: "cm", Factor: 0.01, Offset: 0}, {Symbol: "ft", Key: "ft", Factor: 0.3048, Offset: 0}, {Symbol: "in", Key: "in", Factor: 0.0254, Offset: 0}}, show: 1, us: 3}
 	kindArea               = &Kind{Name: "Area", Units: []Unit{{Symbol: "m²", Key: "m2", Factor: 1, Offset: 0}, {Symbol: "mm²", Key: "mm2", Factor: 0.000001, Offset: 0}, {Symbol: "cm²", Key: "cm2", Factor: 0.0001, Offset: 0}, {Symbol: "ft²", Key: "ft2", Factor: 0.09290304, Offset: 0}}, show: 0, us: 3}
@@ -1655,6 +1733,10 @@ var (
 	kindSecondMoment       = &Kind{Name: "SecondMoment", Units: []Unit{{Symbol: "m⁴", Key: "m4", Factor: 1, Offset: 0}, {Symbol: "cm⁴", Key: "cm4", Factor: 0.00000001, Offset: 0}}, show: 1, us: 1}
 	kindAcidity            = &Kind{Name: "Acidity", Units: []Unit{{Symbol: "pH", Key: "ph", Factor: 1, Offset: 0}}, show: 0, us: 0}
 	kindPressureEnergy     = &Kind{Name: "PressureEnergy", Units: []Unit{{Symbol: "Pa·m³", Key: "pa_m3", Factor: 1, Offset: 0}, {Symbol: "bar·L", Key: "bar_l", Factor: 100, Offset: 0}}, show: 1, us: 1}
+	kindAirChangeRate      = &Kind{Name: "AirChangeRate", Units: []Unit{{Symbol: "1/s", Key: "per_s", Factor: 1, Offset: 0}, {Symbol: "1/h", Key: "per_h", Factor: 0.0002777777777777778, Offset: 0}}, show: 1, us: 1}
+	kindSpecificVolume     = &Kind{Name: "SpecificVolume", Units: []Unit{{Symbol: "m³/kg", Key: "m3_kg", Factor: 1, Offset: 0}}, show: 0, us: 0}
+	kindLoadingUnits       = &Kind{Name: "LoadingUnits", Units: []Unit{{Symbol: "LU", Key: "lu", Factor: 1, Offset: 0}}, show: 0, us: 0}
+	kindWorkingDays        = &Kind{Name: "WorkingDays", Units: []Unit{{Symbol: "working days", Key: "workdays", Factor: 1, Offset: 0}}, show: 0, us: 0}
 )
 
 var kinds = map[reflect.Type]*Kind{
@@ -1718,4 +1800,8 @@ var kinds = map[reflect.Type]*Kind{
 	reflect.TypeFor[SecondMoment]():       kindSecondMoment,
 	reflect.TypeFor[Acidity]():            kindAcidity,
 	reflect.TypeFor[PressureEnergy]():     kindPressureEnergy,
+	reflect.TypeFor[AirChangeRate]():      kindAirChangeRate,
+	reflect.TypeFor[SpecificVolume]():     kindSpecificVolume,
+	reflect.TypeFor[LoadingUnits]():       kindLoadingUnits,
+	reflect.TypeFor[WorkingDays]():        kindWorkingDays,
 }
