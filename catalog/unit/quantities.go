@@ -1609,6 +1609,18 @@ func AirChangesPerHour(x float64) AirChangeRate { return AirChangeRate(x * 0.000
 // H gives the quantity in 1/h.
 func (q AirChangeRate) H() float64 { return float64(q) / 0.0002777777777777778 }
 
+// AirChangesPerSecond makes a AirChangeRate from a number of 1/s.
+func AirChangesPerSecond(x float64) AirChangeRate { return AirChangeRate(x) }
+
+// PerS gives the quantity in 1/s.
+func (q AirChangeRate) PerS() float64 { return float64(q) }
+
+// AirChangesPerHour makes a AirChangeRate from a number of 1/h.
+func AirChangesPerHour(x float64) AirChangeRate { return AirChangeRate(x * 0.0002777777777777778) }
+
+// PerH gives the quantity in 1/h.
+func (q AirChangeRate) PerH() float64 { return float64(q) / 0.0002777777777777778 }
+
 // Kind tells the units a AirChangeRate is written in.
 func (q AirChangeRate) Kind() *Kind { return kindAirChangeRate }
 
@@ -1672,6 +1684,36 @@ func (q WorkingDays) SI() float64 { return float64(q) }
 // String prints the quantity in its usual unit.
 func (q WorkingDays) String() string { return Text(q) }
 
+// UnitWeight is weight of one volume of a building material; held in N/m³.
+type UnitWeight float64
+
+// NewtonsPerM3 makes a UnitWeight from a number of N/m³.
+func NewtonsPerM3(x float64) UnitWeight { return UnitWeight(x) }
+
+// NM3 gives the quantity in N/m³.
+func (q UnitWeight) NM3() float64 { return float64(q) }
+
+// KilonewtonsPerM3 makes a UnitWeight from a number of kN/m³.
+func KilonewtonsPerM3(x float64) UnitWeight { return UnitWeight(x * 1000) }
+
+// KNM3 gives the quantity in kN/m³.
+func (q UnitWeight) KNM3() float64 { return float64(q) / 1000 }
+
+// PoundsForcePerFt3 makes a UnitWeight from a number of lbf/ft³.
+func PoundsForcePerFt3(x float64) UnitWeight { return UnitWeight(x * 157.0874603) }
+
+// PCF gives the quantity in lbf/ft³.
+func (q UnitWeight) PCF() float64 { return float64(q) / 157.0874603 }
+
+// Kind tells the units a UnitWeight is written in.
+func (q UnitWeight) Kind() *Kind { return kindUnitWeight }
+
+// SI gives the number in the unit held in memory.
+func (q UnitWeight) SI() float64 { return float64(q) }
+
+// String prints the quantity in its usual unit.
+func (q UnitWeight) String() string { return Text(q) }
+
 var (
 	kindLength             = &Kind{Name: "Length", Units: []Unit{{Symbol: "m", Key: "m", Factor: 1, Offset: 0}, {Symbol: "mm", Key: "mm", Factor: 0.001, Offset: 0}, {Symbol: "cm", Key: "cm", Factor: 0.01, Offset: 0}, {Symbol: "ft", Key: "ft", Factor: 0.3048, Offset: 0}, {Symbol: "in", Key: "in", Factor: 0.0254, Offset: 0}}, show: 1, us: 3}
 	kindArea               = &Kind{Name: "Area", Units: []Unit{{Symbol: "m²", Key: "m2", Factor: 1, Offset: 0}, {Symbol: "mm²", Key: "mm2", Factor: 0.000001, Offset: 0}, {Symbol: "cm²", Key: "cm2", Factor: 0.0001, Offset: 0}, {Symbol: "ft²", Key: "ft2", Factor: 0.09290304, Offset: 0}}, show: 0, us: 3}
@@ -1733,10 +1775,11 @@ var (
 	kindSecondMoment       = &Kind{Name: "SecondMoment", Units: []Unit{{Symbol: "m⁴", Key: "m4", Factor: 1, Offset: 0}, {Symbol: "cm⁴", Key: "cm4", Factor: 0.00000001, Offset: 0}}, show: 1, us: 1}
 	kindAcidity            = &Kind{Name: "Acidity", Units: []Unit{{Symbol: "pH", Key: "ph", Factor: 1, Offset: 0}}, show: 0, us: 0}
 	kindPressureEnergy     = &Kind{Name: "PressureEnergy", Units: []Unit{{Symbol: "Pa·m³", Key: "pa_m3", Factor: 1, Offset: 0}, {Symbol: "bar·L", Key: "bar_l", Factor: 100, Offset: 0}}, show: 1, us: 1}
-	kindAirChangeRate      = &Kind{Name: "AirChangeRate", Units: []Unit{{Symbol: "1/s", Key: "per_s", Factor: 1, Offset: 0}, {Symbol: "1/h", Key: "per_h", Factor: 0.0002777777777777778, Offset: 0}}, show: 1, us: 1}
+	kindAirChangeRate      = &Kind{Name: "AirChangeRate", Units: []Unit{{Symbol: "1/s", Key: "per_s", Factor: 1, Offset: 0}, {Symbol: "1/h", Key: "per_h", Factor: 0.0002777777777777778, Offset: 0}, {Symbol: "1/s", Key: "per_s", Factor: 1, Offset: 0}, {Symbol: "1/h", Key: "per_h", Factor: 0.0002777777777777778, Offset: 0}}, show: 3, us: 3}
 	kindSpecificVolume     = &Kind{Name: "SpecificVolume", Units: []Unit{{Symbol: "m³/kg", Key: "m3_kg", Factor: 1, Offset: 0}}, show: 0, us: 0}
 	kindLoadingUnits       = &Kind{Name: "LoadingUnits", Units: []Unit{{Symbol: "LU", Key: "lu", Factor: 1, Offset: 0}}, show: 0, us: 0}
 	kindWorkingDays        = &Kind{Name: "WorkingDays", Units: []Unit{{Symbol: "working days", Key: "workdays", Factor: 1, Offset: 0}}, show: 0, us: 0}
+	kindUnitWeight         = &Kind{Name: "UnitWeight", Units: []Unit{{Symbol: "N/m³", Key: "n_m3", Factor: 1, Offset: 0}, {Symbol: "kN/m³", Key: "kn_m3", Factor: 1000, Offset: 0}, {Symbol: "lbf/ft³", Key: "pcf", Factor: 157.0874603, Offset: 0}}, show: 1, us: 2}
 )
 
 var kinds = map[reflect.Type]*Kind{
@@ -1804,4 +1847,5 @@ var kinds = map[reflect.Type]*Kind{
 	reflect.TypeFor[SpecificVolume]():     kindSpecificVolume,
 	reflect.TypeFor[LoadingUnits]():       kindLoadingUnits,
 	reflect.TypeFor[WorkingDays]():        kindWorkingDays,
+	reflect.TypeFor[UnitWeight]():         kindUnitWeight,
 }
