@@ -1609,18 +1609,6 @@ func AirChangesPerHour(x float64) AirChangeRate { return AirChangeRate(x * 0.000
 // H gives the quantity in 1/h.
 func (q AirChangeRate) H() float64 { return float64(q) / 0.0002777777777777778 }
 
-// AirChangesPerSecond makes a AirChangeRate from a number of 1/s.
-func AirChangesPerSecond(x float64) AirChangeRate { return AirChangeRate(x) }
-
-// PerS gives the quantity in 1/s.
-func (q AirChangeRate) PerS() float64 { return float64(q) }
-
-// AirChangesPerHour makes a AirChangeRate from a number of 1/h.
-func AirChangesPerHour(x float64) AirChangeRate { return AirChangeRate(x * 0.0002777777777777778) }
-
-// PerH gives the quantity in 1/h.
-func (q AirChangeRate) PerH() float64 { return float64(q) / 0.0002777777777777778 }
-
 // Kind tells the units a AirChangeRate is written in.
 func (q AirChangeRate) Kind() *Kind { return kindAirChangeRate }
 
@@ -1775,7 +1763,7 @@ var (
 	kindSecondMoment       = &Kind{Name: "SecondMoment", Units: []Unit{{Symbol: "m⁴", Key: "m4", Factor: 1, Offset: 0}, {Symbol: "cm⁴", Key: "cm4", Factor: 0.00000001, Offset: 0}}, show: 1, us: 1}
 	kindAcidity            = &Kind{Name: "Acidity", Units: []Unit{{Symbol: "pH", Key: "ph", Factor: 1, Offset: 0}}, show: 0, us: 0}
 	kindPressureEnergy     = &Kind{Name: "PressureEnergy", Units: []Unit{{Symbol: "Pa·m³", Key: "pa_m3", Factor: 1, Offset: 0}, {Symbol: "bar·L", Key: "bar_l", Factor: 100, Offset: 0}}, show: 1, us: 1}
-	kindAirChangeRate      = &Kind{Name: "AirChangeRate", Units: []Unit{{Symbol: "1/s", Key: "per_s", Factor: 1, Offset: 0}, {Symbol: "1/h", Key: "per_h", Factor: 0.0002777777777777778, Offset: 0}, {Symbol: "1/s", Key: "per_s", Factor: 1, Offset: 0}, {Symbol: "1/h", Key: "per_h", Factor: 0.0002777777777777778, Offset: 0}}, show: 3, us: 3}
+	kindAirChangeRate      = &Kind{Name: "AirChangeRate", Units: []Unit{{Symbol: "1/s", Key: "per_s", Factor: 1, Offset: 0}, {Symbol: "1/h", Key: "per_h", Factor: 0.0002777777777777778, Offset: 0}}, show: 1, us: 1}
 	kindSpecificVolume     = &Kind{Name: "SpecificVolume", Units: []Unit{{Symbol: "m³/kg", Key: "m3_kg", Factor: 1, Offset: 0}}, show: 0, us: 0}
 	kindLoadingUnits       = &Kind{Name: "LoadingUnits", Units: []Unit{{Symbol: "LU", Key: "lu", Factor: 1, Offset: 0}}, show: 0, us: 0}
 	kindWorkingDays        = &Kind{Name: "WorkingDays", Units: []Unit{{Symbol: "working days", Key: "workdays", Factor: 1, Offset: 0}}, show: 0, us: 0}
