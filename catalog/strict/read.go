@@ -372,3 +372,8 @@ func join(path, name string) string {
 	}
 	return path + "." + name
 }
+
+// Plain is a place below this one whose name carries no unit.
+func (v Value) Plain(name string) Value {
+	return Value{Node: v.Node, Path: join(v.Path, name)}
+}

@@ -249,3 +249,9 @@ func textJSON(b *bytes.Buffer, s string) error {
 	b.Write(text)
 	return nil
 }
+
+// TextNode writes a text so that it is read back as a text.
+func TextNode(text string) *yaml.Node { return scalar("!!str", text) }
+
+// NumberNode writes a finite number.
+func NumberNode(x float64) (*yaml.Node, error) { return number(x) }

@@ -1,0 +1,276 @@
+package enquiry
+
+import (
+	"tunwright/catalog/strict"
+	"tunwright/catalog/unit"
+)
+
+// Project is one enquiry with the equipment chosen for it.
+type Project struct {
+	Title   string    `yaml:"title,required" doc:"a name for the job"`
+	Client  Party     `yaml:"client,required"`
+	Author  string    `yaml:"prepared_by,required" doc:"who makes the quotation"`
+	Date    Date      `yaml:"date,required" doc:"the day of the enquiry, as 2026-11-25"`
+	Opening *Date     `yaml:"opening" doc:"the day the client wants to sell the first beer"`
+	Brief   Brief     `yaml:"brief,required"`
+	Site    Site      `yaml:"site,required"`
+	Chosen  Selection `yaml:"equipment,required"`
+}
+
+// Party is a person or a firm.
+type Party struct {
+	Name    string   `yaml:"name,required"`
+	Contact string   `yaml:"contact,omitempty"`
+	Address []string `yaml:"address"`
+	Email   string   `yaml:"email,omitempty"`
+	Phone   string   `yaml:"phone,omitempty"`
+}
+
+// Brief is what the client wants to sell and how they want to work.
+type Brief struct {
+	Beers       []Beer        `yaml:"beers,required"`
+	Weeks       int           `yaml:"weeks,required" range:"1..53" doc:"brewing weeks in a year"`
+	BrewsWeek   float64       `yaml:"brews_per_week,required" range:"0.2..40" doc:"most brews the client will do in a peak week"`
+	BrewsDay    int           `yaml:"brews_per_day,omitempty" range:"1..6" doc:"most brews in a day"`
+	Peak        unit.Ratio    `yaml:"peak_factor,required" range:"1..3" doc:"busiest week over the mean week"`
+	Growth      unit.Ratio    `yaml:"growth_pct,omitempty" range:"0..400"`
+	DayStart    unit.Duration `yaml:"day_starts_h,omitempty" range:"0..23"`
+	PeopleCount int           `yaml:"people,omitempty" range:"0..50" doc:"people at work in the brewery"`
+	CrashPerDay int           `yaml:"crash_tanks_at_once,omitempty" range:"1..20" doc:"tanks cooled down at the same time"`
+}
+
+// Beer is one product of the client. What is left out is taken by kind of beer and
+// printed as an assumption.
+type Beer struct {
+	Name    string            `yaml:"name,required"`
+	Kind    string            `yaml:"kind,required" enum:"cask-ale|keg-ale|ipa|wheat|lager|strong|kettle-sour|mixed-sour"`
+	Volume  Fact[unit.Volume] `yaml:"yearly_hl,required" range:"0.5..100000" doc:"sold in a year, packaged volume"`
+	OE      unit.Plato        `yaml:"original_extract_plato,required" range:"4..30"`
+	AE      unit.Plato        `yaml:"final_extract_plato,required" range:"-1..12" doc:"apparent extract of the finished beer"`
+	Brews   int               `yaml:"brews_per_tank,omitempty" range:"1..4" doc:"brews that fill one fermenter"`
+	Package string            `yaml:"package,required" enum:"cask|keg|bottle|can|tank"`
+	Keg     unit.Volume       `yaml:"keg_l,omitempty" range:"5..100"`
+	Pitch   *unit.Temperature `yaml:"pitch_c" range:"2..35"`
+	Ferment *unit.Duration    `yaml:"fermentation_days" range:"1..200"`
+	Mature  *unit.Duration    `yaml:"maturation_days" range:"0..400"`
+	Cold    *unit.Duration    `yaml:"cold_days" range:"0..200"`
+	CO2     *unit.Carbonation `yaml:"carbonation_g_l" range:"1..12"`
+	Natural bool              `yaml:"natural_carbonation,omitempty" doc:"carbonated by closing the tank at the end of fermentation"`
+}
+
+// Site is the building.
+type Site struct {
+	Name     string            `yaml:"name,required"`
+	Address  []string          `yaml:"address"`
+	Country  string            `yaml:"country,required" enum:"GB|IE|DE|US"`
+	City     bool              `yaml:"city_centre,omitempty"`
+	Listed   Fact[bool]        `yaml:"listed_building" doc:"whether the building is listed or otherwise protected"`
+	Level    int               `yaml:"storey,omitempty" range:"-5..40" doc:"0 is the ground floor"`
+	Rise     Fact[unit.Length] `yaml:"floor_above_street_m" range:"-20..150" doc:"floor of the room above the street"`
+	Existing string            `yaml:"existing_use,omitempty" doc:"what the room was used for"`
+
+	Room    Room       `yaml:"room,required"`
+	Floor   Floor      `yaml:"floor,required"`
+	Routes  []Route    `yaml:"routes" doc:"ways in, the preferred one first"`
+	Supply  Supply     `yaml:"supply"`
+	Water   Water      `yaml:"water"`
+	Drains  Drains     `yaml:"drainage"`
+	Air     Air        `yaml:"ventilation"`
+	Climate Climate    `yaml:"climate"`
+	Chiller Place      `yaml:"chiller_place"`
+	Gas     Fact[bool] `yaml:"gas_supply" doc:"whether a gas supply of use is in the building"`
+	Crane   Fact[bool] `yaml:"crane_access" doc:"whether a crane can stand by the building"`
+}
+
+// Room is the room the brewery goes into. Coordinates are metres from its south-west
+// corner, x to the east along the plan's lower edge, y to the north.
+type Room struct {
+	Outline []Point           `yaml:"outline_m,required" doc:"corners in order, as [x, y]"`
+	Height  Fact[unit.Length] `yaml:"clear_height_mm,required" range:"1500..20000" doc:"floor to the lowest beam, pipe or lamp"`
+	Columns []Column          `yaml:"columns"`
+	Doors   []Door            `yaml:"doors"`
+	Drains  []Drain           `yaml:"drains"`
+	Zones   []Zone            `yaml:"keep_clear" doc:"ground that must stay free: escape ways, switchboards"`
+}
+
+// Point is a place on the plan.
+type Point struct{ X, Y unit.Length }
+
+// Column stands in the room.
+type Column struct {
+	At    Point       `yaml:"at_m,required"`
+	Width unit.Length `yaml:"width_mm,required" range:"50..2000"`
+	Depth unit.Length `yaml:"depth_mm,omitempty" range:"50..2000"`
+}
+
+// Door is an opening in the room's wall.
+type Door struct {
+	Name   string            `yaml:"name,required"`
+	At     Point             `yaml:"at_m,required" doc:"middle of the opening"`
+	Width  Fact[unit.Length] `yaml:"width_mm,required" range:"400..8000"`
+	Swing  bool              `yaml:"swings_in,omitempty"`
+	Escape bool              `yaml:"escape,omitempty"`
+}
+
+// Drain is a gully in the floor.
+type Drain struct {
+	At   Point                 `yaml:"at_m,required"`
+	Flow Fact[unit.VolumeFlow] `yaml:"flow_l_s" range:"0.1..50"`
+}
+
+// Zone is ground that must stay free.
+type Zone struct {
+	Name string `yaml:"name,required"`
+	From Point  `yaml:"from_m,required"`
+	To   Point  `yaml:"to_m,required"`
+}
+
+// Floor is what carries the tanks.
+type Floor struct {
+	Kind     string              `yaml:"kind,required" enum:"suspended|ground-bearing"`
+	Area     Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100" doc:"allowable imposed area load"`
+	Point    Fact[unit.Force]    `yaml:"point_load_kn" range:"0.5..500" doc:"allowable concentrated load"`
+	People   unit.AreaLoad       `yaml:"people_kn_m2,omitempty" range:"0..7.5" doc:"people and goods beside the tanks"`
+	Layers   []Layer             `yaml:"build_up" doc:"what is laid on the floor for this job"`
+	Bays     []Bay               `yaml:"bays"`
+	Members  []Member            `yaml:"members" doc:"beams and joists, from the engineer's or the owner's drawing"`
+	Engineer Fact[string]        `yaml:"engineer" doc:"the structural engineer who gave or will give the figures"`
+}
+
+// Layer is a layer of added floor.
+type Layer struct {
+	Name      string          `yaml:"name,required"`
+	Thickness unit.Length     `yaml:"thickness_mm,required" range:"1..500" doc:"mean thickness"`
+	Weight    unit.UnitWeight `yaml:"weight_kn_m3,required" range:"0.1..80"`
+	Removed   bool            `yaml:"removed,omitempty" doc:"taken off rather than added"`
+}
+
+// Bay is a field of floor between members.
+type Bay struct {
+	Name string              `yaml:"name,required"`
+	From Point               `yaml:"from_m,required"`
+	To   Point               `yaml:"to_m,required"`
+	Area Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100"`
+}
+
+// Member is a beam or a joist line.
+type Member struct {
+	Name      string              `yaml:"name,required"`
+	From      Point               `yaml:"from_m,required"`
+	To        Point               `yaml:"to_m,required"`
+	Tributary unit.Length         `yaml:"tributary_m,required" range:"0.1..20" doc:"width of floor it carries"`
+	Moment    Fact[unit.Moment]   `yaml:"moment_knm" range:"0.1..10000" doc:"allowable moment of imposed load"`
+	Shear     Fact[unit.Force]    `yaml:"shear_kn" range:"0.1..10000"`
+	Area      Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100"`
+}
+
+// Route is one way in, as an ordered list of steps.
+type Route struct {
+	Name  string `yaml:"name,required"`
+	Steps []Step `yaml:"steps,required"`
+}
+
+// Step is one obstacle on the way in.
+type Step struct {
+	Name      string            `yaml:"name,required"`
+	Kind      string            `yaml:"kind,required" enum:"door|corridor|corner|stairs|lift|hatch|taking-in-door|upend"`
+	Width     Fact[unit.Length] `yaml:"width_mm" range:"300..20000"`
+	Height    Fact[unit.Length] `yaml:"height_mm" range:"300..20000"`
+	Width2    Fact[unit.Length] `yaml:"width_out_mm" range:"300..20000" doc:"second leg of a corner, or landing of stairs"`
+	Length    Fact[unit.Length] `yaml:"length_mm" range:"300..200000"`
+	Depth     Fact[unit.Length] `yaml:"car_depth_mm" range:"300..10000"`
+	CarWidth  Fact[unit.Length] `yaml:"car_width_mm" range:"300..10000"`
+	CarHeight Fact[unit.Length] `yaml:"car_height_mm" range:"300..10000"`
+	Rated     Fact[unit.Mass]   `yaml:"rated_kg" range:"20..100000" doc:"rated load of lift, hoist or crane"`
+	FloorLoad Fact[unit.Force]  `yaml:"wheel_load_kn" range:"0.1..500" doc:"allowable wheel load on the way"`
+	Level     Fact[unit.Length] `yaml:"sill_above_street_m" range:"-20..150"`
+}
+
+// Supply is the electrical supply.
+type Supply struct {
+	Phases   Fact[int]            `yaml:"phases" range:"1..3"`
+	Voltage  Fact[unit.Voltage]   `yaml:"line_voltage_v" range:"100..700" doc:"between lines, or line to neutral on one phase"`
+	Fuse     Fact[unit.Current]   `yaml:"fuse_a" range:"16..4000" doc:"rating of the supply's cut-out fuse or main breaker"`
+	Existing Fact[unit.Current]   `yaml:"existing_load_a" range:"0..4000" doc:"highest existing load of a phase"`
+	Earthing Fact[string]         `yaml:"earthing" doc:"TN-S, TN-C-S or TT"`
+	Ze       Fact[unit.Impedance] `yaml:"ze_ohm" range:"0.01..500"`
+	Fault    Fact[unit.Current]   `yaml:"fault_current_a" range:"500..200000"`
+	Board    Fact[unit.Length]    `yaml:"board_distance_m" range:"0..500" doc:"cable way from the supply to the brewery's board"`
+	BoardAt  *Point               `yaml:"board_at_m"`
+	Tariff   Fact[string]         `yaml:"tariff"`
+	Rules    string               `yaml:"rule_set,omitempty" enum:"IEC|NEC"`
+	Offers   []unit.Current       `yaml:"offers_a" doc:"larger supplies the network operator has named"`
+}
+
+// Water is the water supply.
+type Water struct {
+	Flow     Fact[unit.VolumeFlow]    `yaml:"flow_l_min" range:"1..5000"`
+	Pressure Fact[unit.GaugePressure] `yaml:"pressure_bar_g" range:"0.2..16"`
+	Winter   Fact[unit.Temperature]   `yaml:"winter_c" range:"0..30"`
+	Summer   Fact[unit.Temperature]   `yaml:"summer_c" range:"2..40"`
+}
+
+// Drains is where waste water goes.
+type Drains struct {
+	Pipe    Fact[unit.Length] `yaml:"pipe_mm" range:"30..600"`
+	Consent Fact[bool]        `yaml:"effluent_consent"`
+	Below   Fact[bool]        `yaml:"pipes_below_reachable" doc:"whether pipes can run below the floor"`
+}
+
+// Air is where steam and CO2 go.
+type Air struct {
+	Extract Fact[unit.VolumeFlow]    `yaml:"extract_m3_h" range:"0..100000"`
+	Steam   Fact[bool]               `yaml:"steam_outlet" doc:"whether steam may leave through roof or wall"`
+	Natural Fact[unit.AirChangeRate] `yaml:"air_changes_per_h" range:"0..20" doc:"air changes without a fan"`
+}
+
+// Climate is the air outside and in the room.
+type Climate struct {
+	Summer Fact[unit.Temperature] `yaml:"summer_c" range:"10..55" doc:"design air at the chiller"`
+	Room   Fact[unit.Temperature] `yaml:"room_c" range:"0..45"`
+	Winter Fact[unit.Temperature] `yaml:"winter_c" range:"-30..20"`
+}
+
+// Place is where the chiller stands.
+type Place struct {
+	Where     string            `yaml:"where,omitempty" enum:"roof|yard|inside"`
+	Distance  Fact[unit.Length] `yaml:"pipe_run_m" range:"1..300" doc:"pipe way from the chiller to the first tank, one way"`
+	Rise      Fact[unit.Length] `yaml:"above_tanks_m" range:"-100..100" doc:"how far the chiller stands above the tanks"`
+	Neighbour Fact[unit.Length] `yaml:"neighbour_m" range:"0.5..1000" doc:"distance to the nearest window that is not the client's"`
+}
+
+// Selection is the equipment chosen.
+type Selection struct {
+	Items []Item `yaml:"items,required"`
+}
+
+// Item is one product chosen, once.
+type Item struct {
+	Tag     string   `yaml:"tag,required" doc:"our mark for it, such as FV1"`
+	Product string   `yaml:"product,required" doc:"the product code"`
+	Count   int      `yaml:"count,omitempty" range:"1..500" doc:"how many, for things without a place of their own"`
+	Places  []Placed `yaml:"places" doc:"where its pieces stand; left out, the first layout places them"`
+	Option  string   `yaml:"option,omitempty" doc:"the name of the option group it belongs to"`
+}
+
+// Quantity is how many of it are bought.
+func (i Item) Quantity() int { return max(i.Count, 1) }
+
+// Placed is where one piece stands.
+type Placed struct {
+	Part string     `yaml:"part,omitempty"`
+	At   Point      `yaml:"at_m,required" doc:"middle of the piece"`
+	Turn unit.Angle `yaml:"turn_deg,omitempty" range:"-360..360"`
+}
+
+// Read reads a project from the text of its file.
+func Read(file string, text []byte) (Project, error) {
+	var p Project
+	if err := strict.Decode(file, text, &p); err != nil {
+		return Project{}, err
+	}
+	if problems := p.Validate(file); len(problems) > 0 {
+		return Project{}, problems
+	}
+	return p, nil
+}
