@@ -44,7 +44,7 @@ type Brief struct {
 type Beer struct {
 	Name    string            `yaml:"name,required"`
 	Kind    string            `yaml:"kind,required" enum:"cask-ale|keg-ale|ipa|wheat|lager|strong|kettle-sour|mixed-sour"`
-	Volume  Fact[unit.Volume] `yaml:"yearly_hl,required" range:"0.5..100000" doc:"sold in a year, packaged volume"`
+	Volume  Fact[unit.Volume] `yaml:"yearly_hl,required" range:"0.5..100000" doc:"sold in a year, packaged volume" ask:"the client"`
 	OE      unit.Plato        `yaml:"original_extract_plato,required" range:"4..30"`
 	AE      unit.Plato        `yaml:"final_extract_plato,required" range:"-1..12" doc:"apparent extract of the finished beer"`
 	Brews   int               `yaml:"brews_per_tank,omitempty" range:"1..4" doc:"brews that fill one fermenter"`
@@ -64,9 +64,9 @@ type Site struct {
 	Address  []string          `yaml:"address"`
 	Country  string            `yaml:"country,required" enum:"GB|IE|DE|US"`
 	City     bool              `yaml:"city_centre,omitempty"`
-	Listed   Fact[bool]        `yaml:"listed_building" doc:"whether the building is listed or otherwise protected"`
+	Listed   Fact[bool]        `yaml:"listed_building" doc:"whether the building is listed or otherwise protected" ask:"the local planning authority or the owner"`
 	Level    int               `yaml:"storey,omitempty" range:"-5..40" doc:"0 is the ground floor"`
-	Rise     Fact[unit.Length] `yaml:"floor_above_street_m" range:"-20..150" doc:"floor of the room above the street"`
+	Rise     Fact[unit.Length] `yaml:"floor_above_street_m" range:"-20..150" doc:"floor of the room above the street" ask:"measure on site, or the owner's section drawing"`
 	Existing string            `yaml:"existing_use,omitempty" doc:"what the room was used for"`
 
 	Room    Room       `yaml:"room,required"`
@@ -78,15 +78,15 @@ type Site struct {
 	Air     Air        `yaml:"ventilation"`
 	Climate Climate    `yaml:"climate"`
 	Chiller Place      `yaml:"chiller_place"`
-	Gas     Fact[bool] `yaml:"gas_supply" doc:"whether a gas supply of use is in the building"`
-	Crane   Fact[bool] `yaml:"crane_access" doc:"whether a crane can stand by the building"`
+	Gas     Fact[bool] `yaml:"gas_supply" doc:"whether a gas supply of use is in the building" ask:"the owner or the gas network operator"`
+	Crane   Fact[bool] `yaml:"crane_access" doc:"whether a crane can stand by the building" ask:"walk the street with the crane firm"`
 }
 
 // Room is the room the brewery goes into. Coordinates are metres from its south-west
 // corner, x to the east along the plan's lower edge, y to the north.
 type Room struct {
 	Outline []Point           `yaml:"outline_m,required" doc:"corners in order, as [x, y]"`
-	Height  Fact[unit.Length] `yaml:"clear_height_mm,required" range:"1500..20000" doc:"floor to the lowest beam, pipe or lamp"`
+	Height  Fact[unit.Length] `yaml:"clear_height_mm,required" range:"1500..20000" doc:"floor to the lowest beam, pipe or lamp" ask:"measure on site with a laser at the lowest point"`
 	Columns []Column          `yaml:"columns"`
 	Doors   []Door            `yaml:"doors"`
 	Drains  []Drain           `yaml:"drains"`
@@ -107,7 +107,7 @@ type Column struct {
 type Door struct {
 	Name   string            `yaml:"name,required"`
 	At     Point             `yaml:"at_m,required" doc:"middle of the opening"`
-	Width  Fact[unit.Length] `yaml:"width_mm,required" range:"400..8000"`
+	Width  Fact[unit.Length] `yaml:"width_mm,required" range:"400..8000" doc:"clear width of the door" ask:"measure on site between the frames"`
 	Swing  bool              `yaml:"swings_in,omitempty"`
 	Escape bool              `yaml:"escape,omitempty"`
 }
@@ -115,7 +115,7 @@ type Door struct {
 // Drain is a gully in the floor.
 type Drain struct {
 	At   Point                 `yaml:"at_m,required"`
-	Flow Fact[unit.VolumeFlow] `yaml:"flow_l_s" range:"0.1..50"`
+	Flow Fact[unit.VolumeFlow] `yaml:"flow_l_s" range:"0.1..50" doc:"flow the gully takes" ask:"test on site with a hose and a bucket, or the gully's data sheet"`
 }
 
 // Zone is ground that must stay free.
@@ -128,13 +128,13 @@ type Zone struct {
 // Floor is what carries the tanks.
 type Floor struct {
 	Kind     string              `yaml:"kind,required" enum:"suspended|ground-bearing"`
-	Area     Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100" doc:"allowable imposed area load"`
-	Point    Fact[unit.Force]    `yaml:"point_load_kn" range:"0.5..500" doc:"allowable concentrated load"`
+	Area     Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100" doc:"allowable imposed area load" ask:"a chartered structural engineer"`
+	Point    Fact[unit.Force]    `yaml:"point_load_kn" range:"0.5..500" doc:"allowable concentrated load" ask:"a chartered structural engineer"`
 	People   unit.AreaLoad       `yaml:"people_kn_m2,omitempty" range:"0..7.5" doc:"people and goods beside the tanks"`
 	Layers   []Layer             `yaml:"build_up" doc:"what is laid on the floor for this job"`
 	Bays     []Bay               `yaml:"bays"`
 	Members  []Member            `yaml:"members" doc:"beams and joists, from the engineer's or the owner's drawing"`
-	Engineer Fact[string]        `yaml:"engineer" doc:"the structural engineer who gave or will give the figures"`
+	Engineer Fact[string]        `yaml:"engineer" doc:"the structural engineer who gave or will give the figures" ask:"the owner or the client"`
 }
 
 // Layer is a layer of added floor.
@@ -150,7 +150,7 @@ type Bay struct {
 	Name string              `yaml:"name,required"`
 	From Point               `yaml:"from_m,required"`
 	To   Point               `yaml:"to_m,required"`
-	Area Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100"`
+	Area Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100" doc:"allowable imposed area load of the bay" ask:"a chartered structural engineer"`
 }
 
 // Member is a beam or a joist line.
@@ -159,9 +159,9 @@ type Member struct {
 	From      Point               `yaml:"from_m,required"`
 	To        Point               `yaml:"to_m,required"`
 	Tributary unit.Length         `yaml:"tributary_m,required" range:"0.1..20" doc:"width of floor it carries"`
-	Moment    Fact[unit.Moment]   `yaml:"moment_knm" range:"0.1..10000" doc:"allowable moment of imposed load"`
-	Shear     Fact[unit.Force]    `yaml:"shear_kn" range:"0.1..10000"`
-	Area      Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100"`
+	Moment    Fact[unit.Moment]   `yaml:"moment_knm" range:"0.1..10000" doc:"allowable moment of imposed load" ask:"a chartered structural engineer"`
+	Shear     Fact[unit.Force]    `yaml:"shear_kn" range:"0.1..10000" doc:"allowable shear of imposed load" ask:"a chartered structural engineer"`
+	Area      Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100" doc:"allowable imposed area load on the member" ask:"a chartered structural engineer"`
 }
 
 // Route is one way in, as an ordered list of steps.
@@ -174,69 +174,69 @@ type Route struct {
 type Step struct {
 	Name      string            `yaml:"name,required"`
 	Kind      string            `yaml:"kind,required" enum:"door|corridor|corner|stairs|lift|hatch|taking-in-door|upend"`
-	Width     Fact[unit.Length] `yaml:"width_mm" range:"300..20000"`
-	Height    Fact[unit.Length] `yaml:"height_mm" range:"300..20000"`
-	Width2    Fact[unit.Length] `yaml:"width_out_mm" range:"300..20000" doc:"second leg of a corner, or landing of stairs"`
-	Length    Fact[unit.Length] `yaml:"length_mm" range:"300..200000"`
-	Depth     Fact[unit.Length] `yaml:"car_depth_mm" range:"300..10000"`
-	CarWidth  Fact[unit.Length] `yaml:"car_width_mm" range:"300..10000"`
-	CarHeight Fact[unit.Length] `yaml:"car_height_mm" range:"300..10000"`
-	Rated     Fact[unit.Mass]   `yaml:"rated_kg" range:"20..100000" doc:"rated load of lift, hoist or crane"`
-	FloorLoad Fact[unit.Force]  `yaml:"wheel_load_kn" range:"0.1..500" doc:"allowable wheel load on the way"`
-	Level     Fact[unit.Length] `yaml:"sill_above_street_m" range:"-20..150"`
+	Width     Fact[unit.Length] `yaml:"width_mm" range:"300..20000" doc:"clear width" ask:"measure on site"`
+	Height    Fact[unit.Length] `yaml:"height_mm" range:"300..20000" doc:"clear height" ask:"measure on site"`
+	Width2    Fact[unit.Length] `yaml:"width_out_mm" range:"300..20000" doc:"second leg of a corner, or landing of stairs" ask:"measure on site"`
+	Length    Fact[unit.Length] `yaml:"length_mm" range:"300..200000" doc:"length of the way" ask:"measure on site"`
+	Depth     Fact[unit.Length] `yaml:"car_depth_mm" range:"300..10000" doc:"clear depth of the lift car" ask:"measure on site"`
+	CarWidth  Fact[unit.Length] `yaml:"car_width_mm" range:"300..10000" doc:"clear width of the lift car" ask:"measure on site"`
+	CarHeight Fact[unit.Length] `yaml:"car_height_mm" range:"300..10000" doc:"clear height of the lift car" ask:"measure on site"`
+	Rated     Fact[unit.Mass]   `yaml:"rated_kg" range:"20..100000" doc:"rated load of lift, hoist or crane" ask:"read the plate in the lift or on the hoist"`
+	FloorLoad Fact[unit.Force]  `yaml:"wheel_load_kn" range:"0.1..500" doc:"allowable wheel load on the way" ask:"the owner or the structural engineer"`
+	Level     Fact[unit.Length] `yaml:"sill_above_street_m" range:"-20..150" doc:"sill above the street" ask:"measure on site"`
 }
 
 // Supply is the electrical supply.
 type Supply struct {
-	Phases   Fact[int]            `yaml:"phases" range:"1..3"`
-	Voltage  Fact[unit.Voltage]   `yaml:"line_voltage_v" range:"100..700" doc:"between lines, or line to neutral on one phase"`
-	Fuse     Fact[unit.Current]   `yaml:"fuse_a" range:"16..4000" doc:"rating of the supply's cut-out fuse or main breaker"`
-	Existing Fact[unit.Current]   `yaml:"existing_load_a" range:"0..4000" doc:"highest existing load of a phase"`
-	Earthing Fact[string]         `yaml:"earthing" doc:"TN-S, TN-C-S or TT"`
-	Ze       Fact[unit.Impedance] `yaml:"ze_ohm" range:"0.01..500"`
-	Fault    Fact[unit.Current]   `yaml:"fault_current_a" range:"500..200000"`
-	Board    Fact[unit.Length]    `yaml:"board_distance_m" range:"0..500" doc:"cable way from the supply to the brewery's board"`
+	Phases   Fact[int]            `yaml:"phases" range:"1..3" doc:"phases of the supply" ask:"read the cut-out and the meter"`
+	Voltage  Fact[unit.Voltage]   `yaml:"line_voltage_v" range:"100..700" doc:"between lines, or line to neutral on one phase" ask:"the network operator"`
+	Fuse     Fact[unit.Current]   `yaml:"fuse_a" range:"16..4000" doc:"rating of the supply's cut-out fuse or main breaker" ask:"the network operator, or the mark on the cut-out"`
+	Existing Fact[unit.Current]   `yaml:"existing_load_a" range:"0..4000" doc:"highest existing load of a phase" ask:"a logged week of the main board, or the supplier's half-hour data"`
+	Earthing Fact[string]         `yaml:"earthing" doc:"TN-S, TN-C-S or TT" ask:"a licensed electrician"`
+	Ze       Fact[unit.Impedance] `yaml:"ze_ohm" range:"0.01..500" doc:"earth fault loop impedance at the supply" ask:"a licensed electrician measures it"`
+	Fault    Fact[unit.Current]   `yaml:"fault_current_a" range:"500..200000" doc:"prospective fault current at the supply" ask:"a licensed electrician measures it"`
+	Board    Fact[unit.Length]    `yaml:"board_distance_m" range:"0..500" doc:"cable way from the supply to the brewery's board" ask:"measure the cable way on site"`
 	BoardAt  *Point               `yaml:"board_at_m"`
-	Tariff   Fact[string]         `yaml:"tariff"`
+	Tariff   Fact[string]         `yaml:"tariff" doc:"tariff of the supply" ask:"the client's last bill"`
 	Rules    string               `yaml:"rule_set,omitempty" enum:"IEC|NEC"`
 	Offers   []unit.Current       `yaml:"offers_a" doc:"larger supplies the network operator has named"`
 }
 
 // Water is the water supply.
 type Water struct {
-	Flow     Fact[unit.VolumeFlow]    `yaml:"flow_l_min" range:"1..5000"`
-	Pressure Fact[unit.GaugePressure] `yaml:"pressure_bar_g" range:"0.2..16"`
-	Winter   Fact[unit.Temperature]   `yaml:"winter_c" range:"0..30"`
-	Summer   Fact[unit.Temperature]   `yaml:"summer_c" range:"2..40"`
+	Flow     Fact[unit.VolumeFlow]    `yaml:"flow_l_min" range:"1..5000" doc:"flow of the water main" ask:"time a bucket at full bore"`
+	Pressure Fact[unit.GaugePressure] `yaml:"pressure_bar_g" range:"0.2..16" doc:"pressure of the water main at the point of entry" ask:"a gauge on the main"`
+	Winter   Fact[unit.Temperature]   `yaml:"winter_c" range:"0..30" doc:"temperature of the mains water in winter" ask:"the water company, or a thermometer in February"`
+	Summer   Fact[unit.Temperature]   `yaml:"summer_c" range:"2..40" doc:"temperature of the mains water in summer" ask:"the water company, or a thermometer in August"`
 }
 
 // Drains is where waste water goes.
 type Drains struct {
-	Pipe    Fact[unit.Length] `yaml:"pipe_mm" range:"30..600"`
-	Consent Fact[bool]        `yaml:"effluent_consent"`
-	Below   Fact[bool]        `yaml:"pipes_below_reachable" doc:"whether pipes can run below the floor"`
+	Pipe    Fact[unit.Length] `yaml:"pipe_mm" range:"30..600" doc:"bore of the drain" ask:"look in the manhole"`
+	Consent Fact[bool]        `yaml:"effluent_consent" doc:"whether a consent to discharge trade effluent is held" ask:"the water company"`
+	Below   Fact[bool]        `yaml:"pipes_below_reachable" doc:"whether pipes can run below the floor" ask:"the owner, and a look at the ceiling below"`
 }
 
 // Air is where steam and CO2 go.
 type Air struct {
-	Extract Fact[unit.VolumeFlow]    `yaml:"extract_m3_h" range:"0..100000"`
-	Steam   Fact[bool]               `yaml:"steam_outlet" doc:"whether steam may leave through roof or wall"`
-	Natural Fact[unit.AirChangeRate] `yaml:"air_changes_per_h" range:"0..20" doc:"air changes without a fan"`
+	Extract Fact[unit.VolumeFlow]    `yaml:"extract_m3_h" range:"0..100000" doc:"air the present extract moves" ask:"the fan's plate or an anemometer"`
+	Steam   Fact[bool]               `yaml:"steam_outlet" doc:"whether steam may leave through roof or wall" ask:"the owner and the planning authority"`
+	Natural Fact[unit.AirChangeRate] `yaml:"air_changes_per_h" range:"0..20" doc:"air changes without a fan" ask:"a ventilation engineer"`
 }
 
 // Climate is the air outside and in the room.
 type Climate struct {
-	Summer Fact[unit.Temperature] `yaml:"summer_c" range:"10..55" doc:"design air at the chiller"`
-	Room   Fact[unit.Temperature] `yaml:"room_c" range:"0..45"`
-	Winter Fact[unit.Temperature] `yaml:"winter_c" range:"-30..20"`
+	Summer Fact[unit.Temperature] `yaml:"summer_c" range:"10..55" doc:"design air at the chiller" ask:"the national climate data for the place"`
+	Room   Fact[unit.Temperature] `yaml:"room_c" range:"0..45" doc:"temperature of the room in summer" ask:"a thermometer over a hot week"`
+	Winter Fact[unit.Temperature] `yaml:"winter_c" range:"-30..20" doc:"coldest design air" ask:"the national climate data for the place"`
 }
 
 // Place is where the chiller stands.
 type Place struct {
 	Where     string            `yaml:"where,omitempty" enum:"roof|yard|inside"`
-	Distance  Fact[unit.Length] `yaml:"pipe_run_m" range:"1..300" doc:"pipe way from the chiller to the first tank, one way"`
-	Rise      Fact[unit.Length] `yaml:"above_tanks_m" range:"-100..100" doc:"how far the chiller stands above the tanks"`
-	Neighbour Fact[unit.Length] `yaml:"neighbour_m" range:"0.5..1000" doc:"distance to the nearest window that is not the client's"`
+	Distance  Fact[unit.Length] `yaml:"pipe_run_m" range:"1..300" doc:"pipe way from the chiller to the first tank, one way" ask:"measure on site"`
+	Rise      Fact[unit.Length] `yaml:"above_tanks_m" range:"-100..100" doc:"how far the chiller stands above the tanks" ask:"measure on site"`
+	Neighbour Fact[unit.Length] `yaml:"neighbour_m" range:"0.5..1000" doc:"distance to the nearest window that is not the client's" ask:"measure on site"`
 }
 
 // Selection is the equipment chosen.
