@@ -1,0 +1,86 @@
+package rule_test
+
+import (
+	"testing"
+
+	"tunwright/catalog/source"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
+)
+
+type facts struct{ need, have *unit.Power }
+
+func limit(id string, on ...string) rule.Rule[facts] {
+	return rule.Rule[facts]{
+		ID: id, Severity: rule.Blocker, Title: "too little", Why: "it stops", Compares: "need against have",
+		Source: source.Derivation("arithmetic"), DependsOn: on,
+		Check: func(f facts) []rule.Answer {
+			switch {
+			case f.need == nil || f.have == nil:
+				return []rule.Answer{rule.Lacks("", "have is unknown", "have")}
+			case *f.need > *f.have:
+				return []rule.Answer{rule.Fails("", *f.need, *f.have, "too little")}
+			}
+			return []rule.Answer{rule.Passes("", *f.need, *f.have, "enough")}
+		},
+	}
+}
+
+func power(kw float64) *unit.Power {
+	p := unit.Kilowatts(kw)
+	return &p
+}
+
+func TestOutcomes(t *testing.T) {
+	rules := []rule.Rule[facts]{limit("XX-001")}
+	for _, tt := range []struct {
+		name string
+		f    facts
+		want rule.Outcome
+	}{
+		{"enough", facts{power(3), power(4)}, rule.Pass},
+		{"too little", facts{power(5), power(4)}, rule.Fail},
+		{"unknown never passes", facts{power(3), nil}, rule.Unknown},
+	} {
+		if got := rule.Run(rules, tt.f)[0].Outcome; got != tt.want {
+			t.Errorf("%s: got %s, want %s", tt.name, got, tt.want)
+		}
+	}
+}
+
+func TestOneCauseGivesOneFinding(t *testing.T) {
+	rules := []rule.Rule[facts]{limit("XX-001"), limit("XX-002", "XX-001"), limit("XX-003", "XX-002")}
+	for _, f := range []facts{{power(5), power(4)}, {nil, nil}} {
+		found := rule.Run(rules, f)
+		if found[1].WaitingOn != "XX-001" || found[2].WaitingOn != "XX-002" {
+			t.Errorf("waiting on %q and %q", found[1].WaitingOn, found[2].WaitingOn)
+		}
+	}
+}
+
+func TestARuleWithoutAnswerIsUnknown(t *testing.T) {
+	silent := limit("XX-001")
+	silent.Check = func(facts) []rule.Answer { return nil }
+	if got := rule.Run([]rule.Rule[facts]{silent}, facts{})[0].Outcome; got != rule.Unknown {
+		t.Errorf("got %s", got)
+	}
+}
+
+func TestVerifyHoldsTheForm(t *testing.T) {
+	good := limit("XX-001").Info()
+	practice := good
+	practice.Source = source.Practice("habit")
+	unsaid := good
+	unsaid.Why = ""
+	backwards := limit("XX-001", "XX-002").Info()
+	for name, bad := range map[string][]rule.Info{
+		"twice": {good, good}, "a blocker on practice": {practice}, "no why": {unsaid}, "depends on a later one": {backwards, limit("XX-002").Info()},
+	} {
+		if rule.Verify(bad) == nil {
+			t.Errorf("%s: accepted", name)
+		}
+	}
+	if err := rule.Verify([]rule.Info{good}); err != nil {
+		t.Error(err)
+	}
+}
