@@ -193,18 +193,30 @@ func advise(name string, fs []field) string {
 			return fmt.Sprintf("the unit is missing or not one of this kind: write %s", f.tags.name)
 		}
 	}
-	best, at := 4, ""
 	names := make([]string, len(fs))
 	for i, f := range fs {
 		names[i] = f.tags.name
-		if d := distance(name, f.tags.name); d < best {
-			best, at = d, f.tags.name
-		}
 	}
-	if at != "" {
+	if at, ok := Nearest(name, names); ok {
 		return "did you mean " + at + "?"
 	}
 	return "known here: " + strings.Join(names, ", ")
+}
+
+// Nearest finds the known word that differs from a mistyped one by at most three
+// letters; of several equally near it takes the first.
+func Nearest(word string, known []string) (string, bool) {
+	const tooFar = 4
+	best, at := tooFar, ""
+	if len(word) > 200 {
+		return "", false
+	}
+	for _, k := range known {
+		if d := distance(word, k); d < best {
+			best, at = d, k
+		}
+	}
+	return at, best < tooFar
 }
 
 // distance is the number of letters to change, add or drop between two words.

@@ -1,5 +1,5 @@
 // Package strict reads and writes the house's YAML and JSON files. Nothing is
-// guessed: an unknown field, a missing unit, a number where a word belongs or a
+// guessed: an unknown field, a missing unit, a word where a number belongs or a
 // value outside its range is reported with file, line, field and what would be
 // right, and all of them at once rather than one by one.
 //
@@ -100,6 +100,11 @@ func Decode(file string, data []byte, into any) error {
 	if err != nil {
 		return err
 	}
+	return DecodeNode(file, root, into)
+}
+
+// DecodeNode reads a value that is already in nodes, such as an edited file.
+func DecodeNode(file string, root *yaml.Node, into any) error {
 	r := &Reader{file: file}
 	r.Into(Value{Node: root}, reflect.ValueOf(into).Elem())
 	if len(r.problems) == 0 {
@@ -115,7 +120,7 @@ func parse(file string, data []byte) (*yaml.Node, error) {
 		return nil, Problems{{File: file, Line: lineOf(err), Message: "this is not readable as YAML: " + tidy(err), WouldHelp: "check indentation, colons and quotes around that line"}}
 	}
 	if doc.Kind != yaml.DocumentNode || len(doc.Content) == 0 {
-		return nil, Problems{{File: file, Line: 1, Message: "the file is empty", WouldHelp: "start from one of the sample enquiries"}}
+		return nil, Problems{{File: file, Line: 1, Message: "the file is empty", WouldHelp: "write the fields it needs, or start from one of the samples"}}
 	}
 	return doc.Content[0], nil
 }
@@ -147,6 +152,40 @@ func (r *Reader) Fail(v Value, message, wouldHelp string) {
 	r.problems = append(r.problems, Problem{File: r.file, Line: line, Field: v.Path, Message: message, WouldHelp: wouldHelp})
 }
 
+// Count is the number of problems noted so far, so that a Custom type can tell
+// whether what it read is sound before it judges it.
+func (r *Reader) Count() int { return len(r.problems) }
+
+// At finds a place below v by its path, such as "bodies[1].vessel.gross_l". Where
+// the file does not hold it, the line is that of the nearest group around it.
+func (v Value) At(path string) Value {
+	at := Value{Node: v.Node, Path: join(v.Path, path)}
+	for _, step := range strings.Split(path, ".") {
+		name, index, _ := strings.Cut(strings.TrimSuffix(step, "]"), "[")
+		next := child(at.Node, name)
+		if next == nil {
+			return at
+		}
+		at.Node = next
+		if n, err := strconv.Atoi(index); err == nil && n >= 1 && n <= len(next.Content) {
+			at.Node = next.Content[n-1]
+		}
+	}
+	return at
+}
+
+func child(n *yaml.Node, name string) *yaml.Node {
+	if n == nil || n.Kind != yaml.MappingNode {
+		return nil
+	}
+	for i := 0; i+1 < len(n.Content); i += 2 {
+		if n.Content[i].Value == name {
+			return n.Content[i+1]
+		}
+	}
+	return nil
+}
+
 // Into reads one value into a Go value, by its type.
 func (r *Reader) Into(v Value, target reflect.Value) {
 	if v.Node.Kind == yaml.AliasNode {
@@ -176,6 +215,9 @@ func (r *Reader) Into(v Value, target reflect.Value) {
 
 func (r *Reader) intoPointer(v Value, target reflect.Value) {
 	if v.Node.Kind == yaml.ScalarNode && v.Node.Tag == "!!null" {
+		if v.tags.required {
+			r.Fail(v, "this field is empty", "give it a value")
+		}
 		return
 	}
 	fresh := reflect.New(target.Type().Elem())
@@ -248,11 +290,11 @@ func describe(n *yaml.Node) string {
 	if n.Value == "" {
 		return "an empty value"
 	}
-	text := n.Value
+	text := []rune(n.Value)
 	if len(text) > 40 {
-		text = text[:40] + "…"
+		text = append(text[:40], '…')
 	}
-	return strconv.Quote(text)
+	return strconv.Quote(string(text))
 }
 
 func (r *Reader) intoPlain(v Value, target reflect.Value) {
