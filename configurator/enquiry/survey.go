@@ -91,7 +91,7 @@ func walkFields(v reflect.Value, path, where string, lines *[]Line) {
 		}
 		at := strings.TrimPrefix(path+"."+name, ".")
 		if f, ok := v.Field(i).Interface().(aFact); ok {
-			if !asked(v, name) {
+			if !Asked(v, name) {
 				continue
 			}
 			l := f.line()
@@ -132,9 +132,9 @@ var stepAsks = map[string]string{
 	"upend":          " height_mm ",
 }
 
-// asked tells whether a fact exists for the thing it belongs to. A floor on the
+// Asked tells whether a fact exists for the thing it belongs to. A floor on the
 // ground has no beams, a member is given by moment and shear or by an area load.
-func asked(owner reflect.Value, name string) bool {
+func Asked(owner reflect.Value, name string) bool {
 	switch o := owner.Interface().(type) {
 	case Step:
 		return name != "wheel_load_kn" && strings.Contains(stepAsks[o.Kind], " "+name+" ") || (name == "wheel_load_kn" && o.FloorLoad.Known())
