@@ -98,6 +98,14 @@ func written(f Field, typed string) string {
 			return strconv.Quote(typed)
 		}
 		return typed
+	case Place:
+		return place(typed)
+	case Outline:
+		corners := strings.Split(typed, "/")
+		for i := range corners {
+			corners[i] = place(corners[i])
+		}
+		return "[" + strings.Join(corners, ", ") + "]"
 	case YesNo:
 		return strconv.FormatBool(typed == "yes")
 	case Day:
@@ -106,19 +114,19 @@ func written(f Field, typed string) string {
 	return strconv.Quote(typed)
 }
 
-// Place puts the problems of a refused edit to their fields and returns those that
+// Assign puts the problems of a refused edit to their fields and returns those that
 // belong to none of them.
-func Place(groups []Group, problems strict.Problems) strict.Problems {
+func Assign(groups []Group, problems strict.Problems) strict.Problems {
 	var rest strict.Problems
 	for _, p := range problems {
-		if !placeOne(groups, p) {
+		if !assignOne(groups, p) {
 			rest = append(rest, p)
 		}
 	}
 	return rest
 }
 
-func placeOne(groups []Group, p strict.Problem) bool {
+func assignOne(groups []Group, p strict.Problem) bool {
 	for gi := range groups {
 		for fi := range groups[gi].Fields {
 			f := &groups[gi].Fields[fi]
@@ -132,4 +140,18 @@ func placeOne(groups []Group, p strict.Problem) bool {
 		}
 	}
 	return false
+}
+
+// place writes "2,4; 6.1" as a point of the file; anything else is quoted, so that
+// the reader refuses it with its own words.
+func place(typed string) string {
+	x, y, ok := strings.Cut(typed, ";")
+	x, y = strings.TrimSpace(x), strings.TrimSpace(y)
+	x, y = strings.Replace(x, ",", ".", 1), strings.Replace(y, ",", ".", 1)
+	_, errX := strconv.ParseFloat(x, 64)
+	_, errY := strconv.ParseFloat(y, 64)
+	if !ok || errX != nil || errY != nil {
+		return strconv.Quote(typed)
+	}
+	return "[" + x + ", " + y + "]"
 }

@@ -23,6 +23,9 @@ const (
 	Choice Kind = "choice"
 	YesNo  Kind = "yesno"
 	Day    Kind = "day"
+	// Place is a point of the plan, typed "x; y"; Outline is several of them.
+	Place   Kind = "place"
+	Outline Kind = "outline"
 )
 
 // Field is one value on a page.
@@ -100,6 +103,9 @@ func collect(v reflect.Value, path, title string, list bool, groups *[]Group) {
 		collectList(v, path, groups)
 		return
 	}
+	if v.Kind() != reflect.Struct {
+		return
+	}
 	g := Group{Title: title, Path: path, List: list}
 	var later []func()
 	for i := range v.NumField() {
@@ -127,7 +133,7 @@ func collect(v reflect.Value, path, title string, list bool, groups *[]Group) {
 }
 
 func collectList(v reflect.Value, path string, groups *[]Group) {
-	if v.Type().Elem().Kind() != reflect.Struct || v.Type().Elem() == reflect.TypeFor[enquiry.Point]() {
+	if v.Type().Elem().Kind() != reflect.Struct {
 		return
 	}
 	for i := range v.Len() {
@@ -173,8 +179,15 @@ func describe(f *Field, sf reflect.StructField, typ reflect.Type, name string) b
 		f.Kind, f.Unit = Number, unitIn(kind, name).Symbol
 		return true
 	}
-	if typ == reflect.TypeFor[enquiry.Date]() {
+	switch typ {
+	case reflect.TypeFor[enquiry.Date]():
 		f.Kind = Day
+		return true
+	case reflect.TypeFor[enquiry.Point]():
+		f.Kind, f.Unit = Place, "m"
+		return true
+	case reflect.TypeFor[[]enquiry.Point]():
+		f.Kind, f.Unit = Outline, "m"
 		return true
 	}
 	switch typ.Kind() {
@@ -208,6 +221,10 @@ func valueText(f Field, v reflect.Value, typ reflect.Type, name string) string {
 		return unit.Digits(unitIn(kind, name).From(v.Float()), 8)
 	}
 	switch f.Kind {
+	case Place:
+		return pointText(v.Interface().(enquiry.Point))
+	case Outline:
+		return outlineText(v.Interface().([]enquiry.Point))
 	case YesNo:
 		if v.Bool() {
 			return "yes"
@@ -255,4 +272,16 @@ func words(name string) string {
 		return ""
 	}
 	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+func pointText(p enquiry.Point) string {
+	return unit.Digits(p.X.M(), 8) + "; " + unit.Digits(p.Y.M(), 8)
+}
+
+func outlineText(ps []enquiry.Point) string {
+	parts := make([]string, len(ps))
+	for i, p := range ps {
+		parts[i] = pointText(p)
+	}
+	return strings.Join(parts, " / ")
 }
