@@ -1,0 +1,144 @@
+package air
+
+import (
+	"tunwright/configurator/rule"
+	"tunwright/configurator/trace"
+)
+
+// Rules lists the checks of the discipline in print order. Every message about law
+// is a flag for the sale: the current text and a competent person decide.
+func Rules() []rule.Rule[Facts] { return append(steamRules(), gasRules()...) }
+
+// steamJudge looks at one kettle without trying remedies.
+type steamJudge func(Steam, SteamResult) rule.Answer
+
+// steamRule wraps a judgement: no kettle, nothing to say; a failure gets the
+// remedies that pass the same judgement.
+func steamRule(judge steamJudge, remedies func(Facts, steamTrier) []rule.Remedy) func(Facts) []rule.Answer {
+	return func(f Facts) []rule.Answer {
+		if f.Input.Steam == nil || f.Result.Steam == nil {
+			return []rule.Answer{rule.DoesNotApply("nothing boils here")}
+		}
+		a := judge(*f.Input.Steam, *f.Result.Steam)
+		if a.Outcome == rule.Fail && remedies != nil {
+			a.Remedies = remedies(f, steamTrier{*f.Input.Steam, judge})
+		}
+		return []rule.Answer{a}
+	}
+}
+
+// steamTrier sizes a changed kettle again and keeps the remedy only if it passes.
+type steamTrier struct {
+	steam Steam
+	judge steamJudge
+}
+
+func (t steamTrier) try(list *[]rule.Remedy, change func(*Steam), describe func(Steam, SteamResult, rule.Answer) rule.Remedy) {
+	s := t.steam
+	if s.Canopy != nil {
+		c := *s.Canopy
+		s.Canopy = &c
+	}
+	if s.Condenser != nil {
+		c := *s.Condenser
+		s.Condenser = &c
+	}
+	change(&s)
+	var steps trace.Trace
+	r, err := sizeSteam(s, &steps)
+	if err != nil {
+		return
+	}
+	a := t.judge(s, r)
+	if a.Outcome != rule.Pass && a.Outcome != rule.NotApplicable {
+		return
+	}
+	rem := describe(s, r, a)
+	if rem.Need == nil {
+		rem.Need, rem.Have = a.Need, a.Have
+	}
+	*list = append(*list, rem)
+}
+
+// condensed tells whether a chosen condenser takes the whole vapour.
+func condensed(s Steam) bool { return s.Condenser != nil && s.Condenser.Vapour >= s.Evaporation }
+
+func tryCondensers(list *[]rule.Remedy, t steamTrier) {
+	for _, c := range t.steam.Condenses {
+		if c.Vapour < t.steam.Evaporation {
+			continue
+		}
+		t.try(list, func(s *Steam) { s.Condenser = &c }, func(s Steam, r SteamResult, _ rule.Answer) rule.Remedy {
+			return rule.Remedy{
+				Kind: "fit-condenser", Words: "fit vapour condenser " + c.Name + " (takes " + c.Vapour.String() + ", " + r.Condenser.Water.String() + " cooling water) on a sealed kettle",
+				Need: s.Evaporation, Have: c.Vapour, Params: []rule.Param{{Name: "condenser", Text: c.Name}, {Name: "cooling-water", Quantity: r.Condenser.Water}},
+			}
+		})
+		return
+	}
+}
+
+func tryCanopies(list *[]rule.Remedy, t steamTrier) {
+	for _, c := range t.steam.Canopies {
+		before := len(*list)
+		t.try(list, func(s *Steam) { s.Canopy = &c }, func(_ Steam, r SteamResult, _ rule.Answer) rule.Remedy {
+			return rule.Remedy{Kind: "other-canopy", Words: "take canopy " + c.Name + " with " + c.Flow.String() + " (" + r.Stream.Condensate.String() + " of condensate)", Params: []rule.Param{{Name: "canopy", Text: c.Name}, {Name: "flow", Quantity: c.Flow}}}
+		})
+		if len(*list) > before {
+			return
+		}
+	}
+}
+
+// gasJudge looks at one room without trying remedies.
+type gasJudge func(GasSpace, GasResult, []Limit) rule.Answer
+
+func gasRule(judge gasJudge, remedies func(gasTrier) []rule.Remedy) func(Facts) []rule.Answer {
+	return func(f Facts) []rule.Answer {
+		if len(f.Result.Gas) == 0 {
+			return []rule.Answer{rule.DoesNotApply("no room with carbon dioxide was named")}
+		}
+		answers := make([]rule.Answer, 0, len(f.Result.Gas))
+		for i, r := range f.Result.Gas {
+			a := judge(f.Input.Gas[i], r, f.Result.Limits)
+			a.Subject = r.Name
+			if a.Outcome == rule.Fail && remedies != nil {
+				a.Remedies = remedies(gasTrier{f.Input.Gas[i], r, f.Result.Limits, f.Result.Alarms, judge})
+			}
+			answers = append(answers, a)
+		}
+		return answers
+	}
+}
+
+type gasTrier struct {
+	space  GasSpace
+	result GasResult
+	limits []Limit
+	alarms AlarmPoints
+	judge  gasJudge
+}
+
+func (t gasTrier) try(list *[]rule.Remedy, change func(*GasSpace), describe func(GasSpace, GasResult) rule.Remedy) bool {
+	g := t.space
+	change(&g)
+	var steps trace.Trace
+	r, err := sizeGas(g, t.limits, t.alarms, &steps)
+	if err != nil {
+		return false
+	}
+	a := t.judge(g, r, t.limits)
+	if a.Outcome != rule.Pass && a.Outcome != rule.NotApplicable {
+		return false
+	}
+	rem := describe(g, r)
+	if rem.Need == nil {
+		rem.Need, rem.Have = a.Need, a.Have
+	}
+	*list = append(*list, rem)
+	return true
+}
+
+var checkText = " Check the current text; a competent person decides."
+
+func ptr[T any](v T) *T { return &v }
