@@ -3,7 +3,7 @@
 // electrical loads, connections, vessels, rating tables. It knows no rule and no
 // price; prices are a book of their own, keyed by the product code.
 //
-// Begin with Embedded, or Load for a folder; Overlay lays a firm's own folder over
+// Begin with Embedded, or Open for a folder; Overlay lays a firm's own folder over
 // another catalogue.
 package catalog
 
@@ -53,6 +53,7 @@ type Product struct {
 	WortCooler *WortCooler `yaml:"wort_cooler"`
 	Steam      *Steam      `yaml:"steam"`
 	Extract    *Extract    `yaml:"extract"`
+	Panel      *Panel      `yaml:"panel"`
 	Condenser  *Condenser  `yaml:"condenser"`
 	Pump       *Pump       `yaml:"pump"`
 	Mill       *Mill       `yaml:"mill"`
@@ -132,11 +133,12 @@ const (
 	DutyBright     Duty = "bright"
 	DutyServing    Duty = "serving"
 	DutyCoolant    Duty = "coolant"
+	DutyCleaning   Duty = "cleaning"
 )
 
 // Vessel is a body that holds liquid.
 type Vessel struct {
-	Duties  []Duty      `yaml:"duties,required" doc:"mash, lauter, kettle, whirlpool, hot-liquor, cold-liquor, ferment, bright, serving, coolant"`
+	Duties  []Duty      `yaml:"duties,required" doc:"mash, lauter, kettle, whirlpool, hot-liquor, cold-liquor, ferment, bright, serving, coolant, cleaning"`
 	Gross   unit.Volume `yaml:"gross_l,required" range:"5..60000" doc:"brim-full volume, heads and cone included"`
 	Nominal unit.Volume `yaml:"nominal_l,required" range:"5..60000" doc:"working volume it is sold by"`
 
@@ -164,7 +166,7 @@ type Vessel struct {
 type Load struct {
 	Name   string       `yaml:"name,required"`
 	Kind   string       `yaml:"kind,required" enum:"element|motor|compressor|fan|electronics|lighting|socket"`
-	Power  unit.Power   `yaml:"power_kw,required" range:"0.005..500"`
+	Power  unit.Power   `yaml:"power_kw,required" range:"0.005..500" doc:"electrical input at full load, not the shaft power of a motor"`
 	Phases int          `yaml:"phases,required" range:"1..3"`
 	Factor unit.Ratio   `yaml:"power_factor_ratio,required" range:"0.1..1"`
 	Start  unit.Ratio   `yaml:"starting_current_ratio,omitempty" range:"1..12" doc:"starting over rated current of a motor switched straight on"`
@@ -184,6 +186,7 @@ type Connection struct {
 	Flow     unit.VolumeFlow    `yaml:"flow_l_min,omitempty" range:"0..5000"`
 	AirFlow  unit.VolumeFlow    `yaml:"air_flow_m3_h,omitempty" range:"0..50000"`
 	Steam    unit.MassFlow      `yaml:"steam_kg_h,omitempty" range:"0..5000"`
+	Gas      unit.Power         `yaml:"gas_input_kw,omitempty" range:"0..3000" doc:"heat input of a gas burner, on the net calorific value"`
 	Pressure unit.GaugePressure `yaml:"pressure_bar_g,omitempty" range:"0..16" doc:"lowest pressure needed, or highest given off"`
 	Temp     *unit.Temperature  `yaml:"temperature_c" range:"-30..200"`
 	Height   unit.Length        `yaml:"height_mm,omitempty" range:"0..9000" doc:"above the floor"`
@@ -195,10 +198,12 @@ type Brewhouse struct {
 	Length  unit.Volume `yaml:"brew_length_hl,required" range:"1..60" doc:"cold wort into the fermenter from one brew"`
 	Heat    string      `yaml:"heat,required" enum:"electric|steam|gas"`
 	Vessels int         `yaml:"vessels,required" range:"1..5"`
-	// KettleHeat is the heat put to the kettle at its rating: element power, or heat
-	// from the jacket or burner into the wort.
-	KettleHeat  unit.Power       `yaml:"kettle_heat_kw,required" range:"1..500"`
-	Efficiency  unit.Ratio       `yaml:"heat_efficiency_pct,required" range:"30..100" doc:"share of the heat put in that reaches the wort"`
+	// KettleHeat is what the heating gives off at its rating: element power, heat of
+	// the steam condensed in the jacket, or burner input. Times Efficiency it is the
+	// heat into the vessel, from which the loss to the room (LossUA) still goes off.
+	KettleHeat  unit.Power       `yaml:"kettle_heat_kw,required" range:"1..500" doc:"element power, heat of the steam condensed, or burner input"`
+	Efficiency  unit.Ratio       `yaml:"heat_efficiency_pct,required" range:"30..100" doc:"share of the kettle heat that reaches the wort, before the loss to the room"`
+	MinKettle   unit.Volume      `yaml:"min_kettle_l,omitempty" range:"0..6000" doc:"least wort that covers the heating surface"`
 	LossUA      unit.Conductance `yaml:"kettle_loss_w_k,omitempty" range:"0..2000" doc:"heat lost by the kettle per kelvin over the room"`
 	LiquorHeat  unit.Power       `yaml:"liquor_heat_kw,omitempty" range:"0..500" doc:"heat put to its own hot liquor vessel"`
 	KettleSteel unit.Mass        `yaml:"kettle_steel_kg,omitempty" range:"0..5000" doc:"steel warmed with the wort"`
@@ -210,10 +215,14 @@ type Brewhouse struct {
 // Chiller is a coolant chiller with its rating table.
 type Chiller struct {
 	Ratings     []Rating          `yaml:"ratings,required"`
+	Glycol      unit.Ratio        `yaml:"rated_glycol_mass_pct,required" range:"0..60" doc:"glycol by mass the ratings hold for; 0 for water"`
+	Stages      int               `yaml:"capacity_stages,required" range:"1..8" doc:"steps the output is switched in; 1 is on or off"`
 	MinLeaving  unit.Temperature  `yaml:"min_leaving_c,required" range:"-20..15"`
+	MaxEntering unit.Temperature  `yaml:"max_entering_c,required" range:"0..40" doc:"warmest coolant it takes back"`
 	MinFlow     unit.VolumeFlow   `yaml:"min_flow_m3_h,required" range:"0.05..100"`
 	MaxFlow     unit.VolumeFlow   `yaml:"max_flow_m3_h,required" range:"0.05..200"`
 	PumpHead    unit.PressureDiff `yaml:"pump_head_bar,omitempty" range:"0..10" doc:"head of the built-in pump at the rated flow"`
+	ShutOff     unit.PressureDiff `yaml:"pump_shut_off_bar,omitempty" range:"0..15" doc:"head of the built-in pump against a closed valve"`
 	Tank        unit.Volume       `yaml:"tank_l,omitempty" range:"0..5000" doc:"built-in coolant tank"`
 	Refrigerant string            `yaml:"refrigerant,required" doc:"ISO 817 designation, such as R290"`
 	Charge      unit.Mass         `yaml:"charge_kg,required" range:"0.05..100"`
@@ -266,8 +275,20 @@ type Condenser struct {
 
 // Pump is a pump on its own.
 type Pump struct {
-	Flow unit.VolumeFlow   `yaml:"flow_m3_h,required" range:"0.1..200"`
-	Head unit.PressureDiff `yaml:"head_bar,required" range:"0.05..20"`
+	For     string            `yaml:"liquid,required" enum:"wort|liquor|coolant|cleaning|beer" doc:"what it is built to carry"`
+	Flow    unit.VolumeFlow   `yaml:"flow_m3_h,required" range:"0.1..200"`
+	Head    unit.PressureDiff `yaml:"head_bar,required" range:"0.05..20" doc:"at the rated flow"`
+	ShutOff unit.PressureDiff `yaml:"shut_off_bar,required" range:"0.05..25" doc:"head against a closed valve"`
+}
+
+// Panel is a control panel.
+type Panel struct {
+	Serves string       `yaml:"serves,required" enum:"brewhouse|cellar"`
+	Supply unit.Current `yaml:"supply_a,omitempty" range:"0..1000" doc:"largest current per phase it passes on to the loads; absent where it feeds none"`
+	Loops  int          `yaml:"temperature_loops,required" range:"1..60"`
+	// LoadLimit tells that it is hard-wired to shed heating before a set current is
+	// passed; an instruction to the brewer is no such thing.
+	LoadLimit bool `yaml:"load_limiting,omitempty" doc:"hard-wired to shed heating before a set supply current is passed"`
 }
 
 // Mill grinds malt.
