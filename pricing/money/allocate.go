@@ -1,9 +1,10 @@
 package money
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
-	"math/big"
+	"math/bits"
 	"slices"
 
 	"github.com/shopspring/decimal"
@@ -18,7 +19,8 @@ import (
 // earlier part first on a tie, and the sign is put back. A part is less than one
 // minor unit away from its exact share, and a weight of zero gets nothing.
 //
-// Weights are decimals of zero or more, at least one above zero.
+// Weights are decimals of zero or more, at least one above zero, of at most 18
+// digits when written with the same number of places.
 //
 // Source: the largest-remainder method (Hamilton's method of apportionment).
 func (a Amount) Allocate(weights []decimal.Decimal) ([]Amount, error) {
@@ -30,10 +32,7 @@ func (a Amount) Allocate(weights []decimal.Decimal) ([]Amount, error) {
 	if err != nil {
 		return nil, fmt.Errorf("allocate %s: %w", a, err)
 	}
-	parts, err := largestRemainder(total, scaled, sum)
-	if err != nil {
-		return nil, fmt.Errorf("allocate %s: %w", a, err)
-	}
+	parts := largestRemainder(total, scaled, sum)
 	out := make([]Amount, len(parts))
 	for i, n := range parts {
 		out[i] = Amount{value: decimal.New(n, -a.currency.Digits()), currency: a.currency}
@@ -55,55 +54,68 @@ func (a Amount) Split(n int) ([]Amount, error) {
 }
 
 // integerWeights brings the weights to one exponent.
-func integerWeights(weights []decimal.Decimal) ([]*big.Int, *big.Int, error) {
+func integerWeights(weights []decimal.Decimal) ([]uint64, uint64, error) {
 	var exponent int32
 	for i, w := range weights {
 		if err := CheckDecimal(w); err != nil {
-			return nil, nil, fmt.Errorf("weight %d: %w", i+1, err)
+			return nil, 0, fmt.Errorf("weight %d: %w", i+1, err)
 		}
 		if w.Sign() < 0 {
-			return nil, nil, fmt.Errorf("weight %d is negative (%s)", i+1, w)
+			return nil, 0, fmt.Errorf("weight %d is negative (%s)", i+1, w)
 		}
 		exponent = min(exponent, w.Exponent())
 	}
-	sum := new(big.Int)
-	scaled := make([]*big.Int, len(weights))
+	var sum uint64
+	scaled := make([]uint64, len(weights))
 	for i, w := range weights {
-		scaled[i] = w.Shift(-exponent).BigInt()
-		sum.Add(sum, scaled[i])
+		n, ok := scaledUp(w, w.Exponent()-exponent)
+		total, carry := bits.Add64(sum, n, 0)
+		if !ok || carry != 0 {
+			return nil, 0, errors.New("the weights have more than 18 digits together; round them first")
+		}
+		scaled[i], sum = n, total
 	}
-	if sum.Sign() == 0 {
-		return nil, nil, errors.New("no weight above zero")
+	if sum == 0 {
+		return nil, 0, errors.New("no weight above zero")
 	}
 	return scaled, sum, nil
 }
 
-func largestRemainder(total int64, weights []*big.Int, sum *big.Int) ([]int64, error) {
-	size := new(big.Int).Abs(big.NewInt(total))
-	left := new(big.Int).Set(size)
-	parts := make([]int64, len(weights))
-	remainders := make([]*big.Int, len(weights))
-	for i, w := range weights {
-		share, rest := new(big.Int), new(big.Int)
-		share.QuoRem(new(big.Int).Mul(size, w), sum, rest)
-		if !share.IsInt64() {
-			return nil, errors.New("too large to divide")
-		}
-		parts[i], remainders[i] = share.Int64(), rest
-		left.Sub(left, share)
+// scaledUp returns the coefficient times 10^up where that is a machine integer.
+func scaledUp(w decimal.Decimal, up int32) (uint64, bool) {
+	if w.IsZero() {
+		return 0, true
 	}
-	order := make([]int, len(weights))
-	for i := range order {
-		order[i] = i
+	const mostDigits = 18
+	if w.NumDigits()+int(up) > mostDigits {
+		return 0, false
 	}
-	slices.SortStableFunc(order, func(i, j int) int { return remainders[j].Cmp(remainders[i]) })
-	for _, i := range order[:left.Int64()] {
-		parts[i]++
-	}
+	return uint64(w.CoefficientInt64()) * uint64(powersOfTen[up]), true
+}
+
+func largestRemainder(total int64, weights []uint64, sum uint64) []int64 {
+	size := uint64(total)
 	if total < 0 {
-		for i := range parts {
-			parts[i] = -parts[i]
-		}
+		size = -size
 	}
-	return parts, nil
+	left := size
+	parts := make([]int64, len(weights))
+	remainders := make([]uint64, len(weights))
+	order := make([]int, len(weights))
+	sign := int64(1)
+	if total < 0 {
+		sign = -1
+	}
+	for i, w := range weights {
+		// No overflow: w is at most sum, so that the share is at most size.
+		hi, lo := bits.Mul64(size, w)
+		share, rest := bits.Div64(hi, lo, sum)
+		parts[i], remainders[i], order[i] = sign*int64(share), rest, i
+		left -= share
+	}
+	slices.SortStableFunc(order, func(i, j int) int { return cmp.Compare(remainders[j], remainders[i]) })
+	for _, i := range order[:left] {
+		parts[i] += sign
+	}
+	return parts
 }
