@@ -14,8 +14,11 @@
 package strict
 
 import (
+	"bytes"
 	"encoding"
+	"errors"
 	"fmt"
+	"io"
 	"math"
 	"reflect"
 	"sort"
@@ -115,14 +118,26 @@ func DecodeNode(file string, root *yaml.Node, into any) error {
 }
 
 func parse(file string, data []byte) (*yaml.Node, error) {
-	var doc yaml.Node
-	if err := yaml.Unmarshal(data, &doc); err != nil {
-		return nil, Problems{{File: file, Line: lineOf(err), Message: "this is not readable as YAML: " + tidy(err), WouldHelp: "check indentation, colons and quotes around that line"}}
+	var doc, more yaml.Node
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	err := dec.Decode(&doc)
+	if err != nil && !errors.Is(err, io.EOF) {
+		return nil, unreadable(file, err)
 	}
 	if doc.Kind != yaml.DocumentNode || len(doc.Content) == 0 {
 		return nil, Problems{{File: file, Line: 1, Message: "the file is empty", WouldHelp: "write the fields it needs, or start from one of the samples"}}
 	}
+	switch err := dec.Decode(&more); {
+	case err == nil:
+		return nil, Problems{{File: file, Line: more.Line, Message: "a second document begins here", WouldHelp: "keep one document in a file: delete the line ---"}}
+	case !errors.Is(err, io.EOF):
+		return nil, unreadable(file, err)
+	}
 	return doc.Content[0], nil
+}
+
+func unreadable(file string, err error) Problems {
+	return Problems{{File: file, Line: lineOf(err), Message: "this is not readable as YAML: " + tidy(err), WouldHelp: "check indentation, colons and quotes around that line"}}
 }
 
 func tidy(err error) string {
