@@ -63,10 +63,10 @@ func (c *calculation) discountTaken(s *CostSheet) (decimal.Decimal, bool) {
 	if errFull != nil || errLeft != nil || full.Sign() <= 0 {
 		return decimal.Decimal{}, false
 	}
-	const places = 4
-	kept, err := left.Ratio(full, places)
+	const places, whole = 2, 100
+	kept, err := left.PercentOf(full, places)
 	if err != nil {
 		return decimal.Decimal{}, false
 	}
-	return decimal.New(1, 0).Sub(kept).Shift(2), true
+	return decimal.New(whole, 0).Sub(kept), true
 }

@@ -100,7 +100,7 @@ func (c *calculation) lines() error {
 			})
 			continue
 		}
-		line, cost, err := c.line(item, fmt.Sprintf("items[%d]", i), &problems)
+		line, cost, err := c.line(item, place{"items", i}, &problems)
 		if err != nil {
 			return err
 		}
@@ -188,7 +188,7 @@ func (c *calculation) split(allowance *Allowance, left []money.Amount) error {
 func (d Discount) from(base money.Amount) Reduction {
 	r := Reduction{Reason: d.Reason, ReasonCode: d.ReasonCode, Base: base, Percent: d.Percent, Amount: d.Amount.Round()}
 	if d.Amount.Currency() == "" {
-		r.Amount = base.Percent(d.Percent).Round()
+		r.Amount = base.PercentRound(d.Percent)
 	}
 	if r.Reason == "" {
 		r.Reason = "Discount"
@@ -251,5 +251,5 @@ func (g *taxGroup) taxLine() (TaxLine, error) {
 	if err != nil {
 		return TaxLine{}, fmt.Errorf("tax %s: %w", g.tax, err)
 	}
-	return TaxLine{Tax: g.tax, Base: base, Amount: base.Percent(g.tax.Percent).Round()}, nil
+	return TaxLine{Tax: g.tax, Base: base, Amount: base.PercentRound(g.tax.Percent)}, nil
 }

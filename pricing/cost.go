@@ -60,20 +60,16 @@ func Relate(net, cost money.Amount) (Margin, error) {
 		return Margin{}, fmt.Errorf("margin: %w", err)
 	}
 	m := Margin{Net: net, Cost: cost, Margin: margin}
-	const places = 4
+	const places = 2
 	if !net.IsZero() {
-		ratio, err := margin.Ratio(net, places)
-		if err != nil {
+		if m.Percent, err = margin.PercentOf(net, places); err != nil {
 			return Margin{}, err
 		}
-		m.Percent = ratio.Shift(2)
 	}
 	if !cost.IsZero() {
-		ratio, err := margin.Ratio(cost, places)
-		if err != nil {
+		if m.Markup, err = margin.PercentOf(cost, places); err != nil {
 			return Margin{}, err
 		}
-		m.Markup = ratio.Shift(2)
 	}
 	return m, nil
 }
@@ -81,8 +77,10 @@ func Relate(net, cost money.Amount) (Margin, error) {
 // below tells whether the margin is under a floor in per cent, without rounding:
 // S − C < S·floor/100.
 func (m Margin) below(floor decimal.Decimal) bool {
-	least := m.Net.Percent(floor)
-	return m.Margin.Decimal().Cmp(least.Decimal()) < 0
+	if floor.IsZero() {
+		return m.Margin.Sign() < 0
+	}
+	return m.Margin.Decimal().Cmp(m.Net.Percent(floor).Decimal()) < 0
 }
 
 // FloorPrice is the lowest price with the margin in per cent, rounded up to the
@@ -123,10 +121,7 @@ func (c *calculation) costSheet() (CostSheet, error) {
 	total := money.NewTally(c.currency)
 	for i, lc := range c.costs {
 		line := &c.quotation.Lines[i]
-		m, err := Relate(nets[i], money.Zero(c.currency))
-		if lc.known {
-			m, err = Relate(nets[i], lc.cost)
-		}
+		m, err := Relate(nets[i], lc.cost)
 		if err != nil {
 			return CostSheet{}, fmt.Errorf("line %s: %w", line.Ref, err)
 		}
@@ -168,12 +163,12 @@ func (s *CostSheet) whole(net, cost money.Amount, policy Policy) error {
 	if net.IsZero() {
 		return nil
 	}
-	const places = 6
-	kept, err := s.FloorPrice.Ratio(net, places)
+	const places, whole = 4, 100
+	kept, err := s.FloorPrice.PercentOf(net, places)
 	if err != nil {
 		return err
 	}
-	s.FurtherDiscount = decimal.New(1, 0).Sub(kept).Shift(2)
+	s.FurtherDiscount = decimal.New(whole, 0).Sub(kept)
 	return nil
 }
 

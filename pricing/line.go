@@ -30,7 +30,7 @@ var one = decimal.New(1, 0)
 
 // line prices one item. What is wrong with the item goes to problems; an error is
 // arithmetic that cannot go on.
-func (c *calculation) line(item *Item, where string, problems *Problems) (Line, lineCost, error) {
+func (c *calculation) line(item *Item, where place, problems *Problems) (Line, lineCost, error) {
 	p, ok := c.priceOf(item, where, problems)
 	if !ok {
 		return Line{}, lineCost{}, nil
@@ -52,7 +52,7 @@ func (c *calculation) line(item *Item, where string, problems *Problems) (Line, 
 		return Line{}, lineCost{}, err
 	}
 	if err := line.reduce(item.Discounts); err != nil {
-		problems.add(where+".discounts", "%v", err)
+		problems.add(where.dot("discounts"), "%v", err)
 	}
 	cost, err := costOf(item, p, line)
 	return line, cost, err
@@ -60,11 +60,10 @@ func (c *calculation) line(item *Item, where string, problems *Problems) (Line, 
 
 // extend returns quantity × price / per, rounded once.
 func extend(price money.Amount, quantity, per decimal.Decimal) (money.Amount, error) {
-	exact := price.Mul(quantity)
 	if per.Equal(one) {
-		return exact.Round(), nil
+		return price.MulRound(quantity), nil
 	}
-	return exact.DivRound(per, price.Currency().Digits())
+	return price.Mul(quantity).DivRound(per, price.Currency().Digits())
 }
 
 // reduce takes the discounts off and sets the net.
@@ -86,7 +85,7 @@ func (l *Line) reduce(discounts []Discount) error {
 }
 
 // priceOf finds the price: the provisional sum, the hand-set price or the book's.
-func (c *calculation) priceOf(item *Item, where string, problems *Problems) (priced, bool) {
+func (c *calculation) priceOf(item *Item, where place, problems *Problems) (priced, bool) {
 	if item.Kind == Provisional {
 		cost := item.Provisional.Amount // settled at cost unless a cost is stated
 		if item.Cost.Currency() != "" {
@@ -103,11 +102,11 @@ func (c *calculation) priceOf(item *Item, where string, problems *Problems) (pri
 	}
 	found, err := c.book.Find(item.Code, c.req.Date)
 	if err != nil {
-		problems.add(where+".code", "%v", err)
+		problems.add(where.dot("code"), "%v", err)
 		return priced{}, false
 	}
 	if item.Unit != "" && item.Unit != found.Unit {
-		problems.add(where+".unit", "%s is priced per %s, not per %s", item.Code, UnitWord(found.Unit), UnitWord(item.Unit))
+		problems.add(where.dot("unit"), "%s is priced per %s, not per %s", item.Code, UnitWord(found.Unit), UnitWord(item.Unit))
 		return priced{}, false
 	}
 	if found.Obsolete {
@@ -129,10 +128,12 @@ func (c *calculation) notice(item *Item, p Price) {
 }
 
 func costOf(item *Item, p priced, line Line) (lineCost, error) {
-	lc := lineCost{byHand: item.PriceReason}
+	lc := lineCost{byHand: item.PriceReason, list: line.Gross}
 	var err error
-	if lc.list, err = extend(p.list, line.Quantity, p.per); err != nil {
-		return lineCost{}, err
+	if !p.tier.IsZero() {
+		if lc.list, err = extend(p.list, line.Quantity, p.per); err != nil {
+			return lineCost{}, err
+		}
 	}
 	switch {
 	case item.LineCost.Currency() != "":

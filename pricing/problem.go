@@ -30,6 +30,17 @@ func (p Problem) Error() string {
 	return b.String()
 }
 
+// place is a member of a list in a request. Its name is written out only where
+// something is wrong with it.
+type place struct {
+	list  string
+	index int
+}
+
+func (p place) String() string { return fmt.Sprintf("%s[%d]", p.list, p.index) }
+
+func (p place) dot(field string) string { return p.String() + "." + field }
+
 // Problems are all the things wrong, in the order they were met.
 type Problems []Problem
 

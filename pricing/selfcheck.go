@@ -100,7 +100,7 @@ func (l *Line) again() (money.Amount, error) {
 	}
 	for _, r := range l.Discounts {
 		if !r.Percent.IsZero() {
-			r.Amount = net.Percent(r.Percent).Round()
+			r.Amount = net.PercentRound(r.Percent)
 		}
 		if net, err = net.Sub(r.Amount); err != nil {
 			return money.Amount{}, err
@@ -175,7 +175,7 @@ func (k *checker) taxes() error {
 			return err
 		}
 		tax := k.tally()
-		tax.Add(group.Base.Percent(group.Tax.Percent).Round())
+		tax.Add(group.Base.PercentRound(group.Tax.Percent))
 		if err := k.compare("BR-CO-17", "tax at "+group.Tax.String()+", rounded once", &tax, group.Amount); err != nil {
 			return err
 		}

@@ -17,7 +17,7 @@ func (c *calculation) check() error {
 	c.checkHead(&problems)
 	refs := make(map[string]int, len(c.req.Items))
 	for i := range c.req.Items {
-		c.checkItem(&c.req.Items[i], fmt.Sprintf("items[%d]", i), &problems)
+		c.checkItem(&c.req.Items[i], place{"items", i}, &problems)
 		if first, twice := refs[c.req.Items[i].Ref]; twice {
 			problems.add(fmt.Sprintf("items[%d].ref", i), "%q is used by items[%d] already", c.req.Items[i].Ref, first)
 		}
@@ -60,72 +60,75 @@ func (c *calculation) checkHead(problems *Problems) {
 	}
 }
 
-func (c *calculation) checkItem(item *Item, where string, problems *Problems) {
+func (c *calculation) checkItem(item *Item, where place, problems *Problems) {
 	if item.Ref == "" {
-		problems.add(where+".ref", "missing; name the line so that papers and comparisons can refer to it")
+		problems.add(where.dot("ref"), "missing; name the line so that papers and comparisons can refer to it")
 	}
 	if item.Description == "" {
-		problems.add(where+".description", "missing")
+		problems.add(where.dot("description"), "missing")
 	}
 	if !item.Tax.IsZero() {
 		if err := item.Tax.Check(); err != nil {
-			problems.add(where+".tax", "%v", err)
+			problems.add(where.dot("tax"), "%v", err)
 		}
 	}
 	for i, d := range item.Discounts {
-		c.checkDiscount(d, fmt.Sprintf("%s.discounts[%d]", where, i), problems)
+		c.checkDiscount(d, place{where.dot("discounts"), i}.String(), problems)
 	}
 	switch item.Kind {
 	case ByOthers:
 		if item.Interface == "" {
-			problems.add(where+".interface", "missing; say where our work ends and the others' begins")
+			problems.add(where.dot("interface"), "missing; say where our work ends and the others' begins")
 		}
 		return
 	case Provisional:
-		item.Provisional.check(where, problems)
+		item.Provisional.check(where.String(), problems)
 		if item.Provisional != nil {
-			c.inCurrency(where+".provisional.amount", item.Provisional.Amount, problems)
+			c.inCurrency(where.dot("provisional.amount"), item.Provisional.Amount, problems)
 		}
 		if len(item.Discounts) > 0 {
-			problems.add(where+".discounts", "a provisional sum is never discounted: it is adjusted to what is spent")
+			problems.add(where.dot("discounts"), "a provisional sum is never discounted: it is adjusted to what is spent")
 		}
 		return
 	case Product, Service, Expense:
 	default:
-		problems.add(where+".kind", "%q is not one of product, service, expense, provisional, by_others", string(item.Kind))
+		problems.add(where.dot("kind"), "%q is not one of product, service, expense, provisional, by_others", string(item.Kind))
 	}
 	c.checkPriced(item, where, problems)
 }
 
-func (c *calculation) checkPriced(item *Item, where string, problems *Problems) {
+func (c *calculation) checkPriced(item *Item, where place, problems *Problems) {
 	if item.Provisional != nil {
-		problems.add(where+".provisional", "only a line of kind provisional has one")
+		problems.add(where.dot("provisional"), "only a line of kind provisional has one")
 	}
-	checkQuantity(where+".quantity", item.Quantity, problems)
+	checkQuantity(where, item.Quantity, problems)
 	if item.Unit != "" && !KnownUnit(item.Unit) {
-		problems.add(where+".unit", "%q is not a unit code known here; one of %s", item.Unit, unitList())
+		problems.add(where.dot("unit"), "%q is not a unit code known here; one of %s", item.Unit, unitList())
 	}
-	for _, money := range []struct {
-		field  string
-		amount money.Amount
-	}{{".price", item.Price}, {".cost", item.Cost}, {".line_cost", item.LineCost}} {
-		c.inCurrency(where+money.field, money.amount, problems)
-		if money.amount.Sign() < 0 {
-			problems.add(where+money.field, "%s is negative; give a discount instead", money.amount)
-		}
-	}
+	c.checkAmount(where, "price", item.Price, problems)
+	c.checkAmount(where, "cost", item.Cost, problems)
+	c.checkAmount(where, "line_cost", item.LineCost, problems)
 	if item.Price.Currency() != "" && item.PriceReason == "" {
-		problems.add(where+".price_reason", "missing; say why this price is not the price book's")
+		problems.add(where.dot("price_reason"), "missing; say why this price is not the price book's")
 	}
 }
 
-func checkQuantity(where string, q decimal.Decimal, problems *Problems) {
+func (c *calculation) checkAmount(where place, field string, a money.Amount, problems *Problems) {
+	if a.Currency() != "" && a.Currency() != c.currency {
+		c.inCurrency(where.dot(field), a, problems)
+	}
+	if a.Sign() < 0 {
+		problems.add(where.dot(field), "%s is negative; give a discount instead", a)
+	}
+}
+
+func checkQuantity(where place, q decimal.Decimal, problems *Problems) {
 	const mostDigits = 12
 	switch {
 	case money.CheckDecimal(q) != nil || q.NumDigits() > mostDigits:
-		problems.add(where, "out of bounds; at most %d digits", mostDigits)
+		problems.add(where.dot("quantity"), "out of bounds; at most %d digits", mostDigits)
 	case q.Sign() <= 0:
-		problems.add(where, "%s; a quantity above zero", q)
+		problems.add(where.dot("quantity"), "%s; a quantity above zero", q)
 	}
 }
 

@@ -86,11 +86,10 @@ func scaledUp(w decimal.Decimal, up int32) (uint64, bool) {
 	if w.IsZero() {
 		return 0, true
 	}
-	const mostDigits = 18
-	if w.NumDigits()+int(up) > mostDigits {
+	if w.NumDigits()+int(up) > shortDigits {
 		return 0, false
 	}
-	return uint64(w.CoefficientInt64()) * uint64(powersOfTen[up]), true
+	return uint64(w.CoefficientInt64()) * powersOfTen[up], true
 }
 
 func largestRemainder(total int64, weights []uint64, sum uint64) []int64 {

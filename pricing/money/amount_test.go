@@ -70,6 +70,32 @@ func TestRoundAgreesWithBigRat(t *testing.T) {
 	})
 }
 
+// The yardstick for products and quotients is math/big's exact fraction.
+func TestRoundedProductsAndQuotientsAgreeWithBigRat(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string) decimal.Decimal {
+			return decimal.New(rapid.Int64().Draw(t, name), rapid.Int32Range(-12, 2).Draw(t, name+" exponent"))
+		}
+		a, b := Amount{value: draw("a"), currency: GBP}, draw("b")
+		same := func(what string, got decimal.Decimal, exact *big.Rat) {
+			if want, _ := new(big.Rat).SetString(exact.FloatString(2)); got.Rat().Cmp(want) != 0 {
+				t.Fatalf("%s of %s and %s: %s, want %s", what, a, b, got, want.FloatString(2))
+			}
+		}
+		exact := new(big.Rat).Mul(a.value.Rat(), b.Rat())
+		same("product", a.MulRound(b).value, exact)
+		same("percentage", a.PercentRound(b).value, new(big.Rat).Quo(exact, big.NewRat(100, 1)))
+		if b.IsZero() {
+			t.Skip("nothing to divide by")
+		}
+		exact.Quo(a.value.Rat(), b.Rat())
+		divided, _ := a.DivRound(b, 2)
+		same("quotient", divided.value, exact)
+		percent, _ := a.PercentOf(Amount{value: b, currency: GBP}, 2)
+		same("ratio in per cent", percent, exact.Mul(exact, big.NewRat(100, 1)))
+	})
+}
+
 func TestMixedCurrenciesAreErrors(t *testing.T) {
 	pounds, euros := amount(t, "1.00", GBP), amount(t, "1.00", EUR)
 	_, addErr := pounds.Add(euros)

@@ -6,8 +6,6 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-var powersOfTen = [...]int64{1, 1e1, 1e2, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 1e12, 1e13, 1e14, 1e15, 1e16, 1e17, 1e18}
-
 // common finds the currency of two operands; an amount without one takes the other's.
 func common(a, b Amount) (Currency, error) {
 	switch {
@@ -29,7 +27,13 @@ func (a Amount) Add(b Amount) (Amount, error) {
 }
 
 // Sub returns a − b.
-func (a Amount) Sub(b Amount) (Amount, error) { return a.Add(b.Neg()) }
+func (a Amount) Sub(b Amount) (Amount, error) {
+	c, err := common(a, b)
+	if err != nil {
+		return Amount{}, err
+	}
+	return Amount{value: a.value.Sub(b.value), currency: c}, nil
+}
 
 // Neg returns −a.
 func (a Amount) Neg() Amount { return Amount{value: a.value.Neg(), currency: a.currency} }
@@ -53,23 +57,48 @@ func (a Amount) Percent(p decimal.Decimal) Amount {
 	return Amount{value: a.value.Mul(p).Shift(-2), currency: a.currency}
 }
 
+// MulRound returns a × q rounded once to the minor unit, half away from zero.
+func (a Amount) MulRound(q decimal.Decimal) Amount {
+	places := a.currency.Digits()
+	if n, ok := product(a.value, q, 0, places); ok {
+		return Amount{value: decimal.New(n, -places), currency: a.currency}
+	}
+	return a.Mul(q).Round()
+}
+
+// PercentRound returns p per cent of a, rounded once to the minor unit.
+func (a Amount) PercentRound(p decimal.Decimal) Amount {
+	places := a.currency.Digits()
+	if n, ok := product(a.value, p, -2, places); ok {
+		return Amount{value: decimal.New(n, -places), currency: a.currency}
+	}
+	return a.Percent(p).Round()
+}
+
 // DivRound returns a / q with the stated number of decimals, half away from zero.
 func (a Amount) DivRound(q decimal.Decimal, places int32) (Amount, error) {
 	if q.IsZero() {
 		return Amount{}, fmt.Errorf("divide %s: the divisor is zero", a)
 	}
-	return Amount{value: a.value.DivRound(q, places), currency: a.currency}, nil
+	return Amount{value: quotient(a.value, q, 0, places), currency: a.currency}, nil
 }
 
 // Ratio returns a / b with the stated number of decimals, half away from zero.
-func (a Amount) Ratio(b Amount, places int32) (decimal.Decimal, error) {
+func (a Amount) Ratio(b Amount, places int32) (decimal.Decimal, error) { return a.over(b, 0, places) }
+
+// PercentOf returns 100·a / b with the stated number of decimals, half away from zero.
+func (a Amount) PercentOf(b Amount, places int32) (decimal.Decimal, error) {
+	return a.over(b, 2, places)
+}
+
+func (a Amount) over(b Amount, shift, places int32) (decimal.Decimal, error) {
 	if _, err := common(a, b); err != nil {
 		return decimal.Decimal{}, err
 	}
 	if b.value.IsZero() {
 		return decimal.Decimal{}, fmt.Errorf("ratio of %s to nothing", a)
 	}
-	return a.value.DivRound(b.value, places), nil
+	return quotient(a.value, b.value, shift, places), nil
 }
 
 // Round returns a rounded to the minor unit, halves away from zero: 2.345 pounds
@@ -82,37 +111,6 @@ func (a Amount) Round() Amount { return a.RoundTo(a.currency.Digits()) }
 // RoundTo rounds to the stated number of decimals, halves away from zero.
 func (a Amount) RoundTo(places int32) Amount {
 	return Amount{value: roundHalfAway(a.value, places), currency: a.currency}
-}
-
-// roundHalfAway gives what decimal's Round gives; numbers of up to 18 digits, and
-// so all usual ones, take the short way over machine integers.
-func roundHalfAway(d decimal.Decimal, places int32) decimal.Decimal {
-	drop := -places - d.Exponent()
-	if drop <= 0 {
-		return d
-	}
-	if drop >= int32(len(powersOfTen)) || d.NumDigits() > 18 {
-		return d.Round(places)
-	}
-	step := powersOfTen[drop]
-	n := d.CoefficientInt64()
-	whole, rest := n/step, n%step
-	switch {
-	case rest >= step-rest && rest > 0:
-		whole++
-	case -rest >= step+rest && rest < 0:
-		whole--
-	}
-	return decimal.New(whole, -places)
-}
-
-// minorOf returns d in units of 10^-digits when that needs no large number.
-func minorOf(d decimal.Decimal, digits int32) (int64, bool) {
-	up := d.Exponent() + digits
-	if up < 0 || up > 6 || d.NumDigits() > 12 {
-		return 0, false
-	}
-	return d.CoefficientInt64() * powersOfTen[up], true
 }
 
 // Cmp returns −1, 0 or +1 as a is less than, equal to or more than b.
