@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"tunwright/catalog/strict"
 	"tunwright/configurator/enquiry"
 	"tunwright/testdata/projects"
 
@@ -82,7 +83,7 @@ func FuzzEdit(f *testing.F) {
 	f.Add("add", "brief.beers", "[[")
 	p := demo(f)
 	f.Fuzz(func(t *testing.T, op, path, text string) {
-		got, err := enquiry.Apply(p, enquiry.Edit{Op: enquiry.Op(op), Path: path, Text: text})
+		got, err := enquiry.Apply(p, enquiry.Edit{Op: strict.Op(op), Path: path, Text: text})
 		if err != nil {
 			return
 		}

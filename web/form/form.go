@@ -57,8 +57,8 @@ type Group struct {
 	Fields []Field
 }
 
-// Fields lists the fields below a place in the enquiry, grouped by list entry.
-func Fields(p enquiry.Project, path string) ([]Group, error) {
+// Fields lists the fields below a place in a project, grouped by list entry.
+func Fields(p any, path string) ([]Group, error) {
 	v, err := at(reflect.ValueOf(p), path)
 	if err != nil {
 		return nil, err
@@ -87,6 +87,11 @@ func fieldNamed(v reflect.Value, name string) (reflect.Value, bool) {
 	for i := range v.NumField() {
 		if tagName(v.Type().Field(i)) == name {
 			return v.Field(i), true
+		}
+		if v.Type().Field(i).Anonymous {
+			if inner, ok := fieldNamed(v.Field(i), name); ok {
+				return inner, true
+			}
 		}
 	}
 	return reflect.Value{}, false

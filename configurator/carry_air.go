@@ -1,0 +1,141 @@
+package configurator
+
+import (
+	"math"
+
+	"tunwright/catalog"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/air"
+	"tunwright/configurator/brewing"
+	"tunwright/configurator/enquiry"
+)
+
+// Humidity that outdoor and room air are reckoned with where nobody measured it:
+// common practice, no source.
+const (
+	winterHumidity = 90.0
+	summerHumidity = 60.0
+	roomHumidity   = 60.0
+)
+
+// airInput carries the kettle's vapour and the cellar's carbon dioxide to the
+// ventilation.
+func airInput(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catalogue, plan *brewing.Result) air.Input {
+	room := airRoom(p.Site)
+	in := air.Input{Country: air.Country(p.Site.Country)}
+	in.Steam = steam(p, chosen, list, c, plan, room)
+	in.Gas = []air.GasSpace{gasSpace(p, chosen, list, plan, room)}
+	return in
+}
+
+func airRoom(s enquiry.Site) air.Room {
+	return air.Room{
+		Name: s.Name, Area: unit.SquareMetres(outlineArea(s.Room.Outline)), Height: s.Room.Height.Value, LowPoint: s.Level < 0,
+	}
+}
+
+func outlineArea(ps []enquiry.Point) float64 {
+	sum := 0.0
+	for i, p := range ps {
+		q := ps[(i+1)%len(ps)]
+		sum += p.X.M()*q.Y.M() - q.X.M()*p.Y.M()
+	}
+	return math.Abs(sum) / 2
+}
+
+func steam(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catalogue, plan *brewing.Result, room air.Room) *air.Steam {
+	bh := first(chosen, catalog.ClassBrewhouse)
+	if bh == nil || plan == nil || len(plan.Beers) == 0 {
+		return nil
+	}
+	s := &air.Steam{
+		Room: room, Heat: bh.Product.Brewhouse.Heat,
+		Indoor:    air.AirState{Temp: p.Site.Climate.Room.Value, Humidity: unit.Percent(roomHumidity)},
+		Winter:    air.AirState{Temp: p.Site.Climate.Winter.Value, Humidity: unit.Percent(winterHumidity)},
+		Summer:    air.AirState{Temp: p.Site.Climate.Summer.Value, Humidity: unit.Percent(summerHumidity)},
+		SteamFree: p.Site.Air.Steam.Known() && !p.Site.Air.Steam.Value,
+	}
+	for _, b := range plan.Beers {
+		flow := b.Brew.Evaporation
+		if b.Brew.EvapFullFlow != nil {
+			flow = *b.Brew.EvapFullFlow
+		}
+		if flow > s.Evaporation {
+			s.Evaporation, s.Kettle = flow, b.Brew.KettleFull
+		}
+	}
+	for _, piece := range list {
+		if has(piece.Body.Vessel, catalog.DutyKettle) {
+			d := piece.Body.Vessel.Diameter.M()
+			s.PlanArea = unit.SquareMetres(math.Pi * d * d / 4)
+		}
+	}
+	extraction(s, chosen, c, p)
+	return s
+}
+
+func extraction(s *air.Steam, chosen []Chosen, c *catalog.Catalogue, p enquiry.Project) {
+	if x := first(chosen, catalog.ClassCanopy); x != nil {
+		canopy := airCanopy(x.Product)
+		s.Canopy = &canopy
+	}
+	if x := first(chosen, catalog.ClassCondenser); x != nil {
+		condenser := airCondenser(x.Product, p)
+		s.Condenser = &condenser
+	}
+	for _, x := range c.ByClass(catalog.ClassCanopy) {
+		s.Canopies = append(s.Canopies, airCanopy(x))
+	}
+	for _, x := range c.ByClass(catalog.ClassCondenser) {
+		s.Condenses = append(s.Condenses, airCondenser(x, p))
+	}
+}
+
+func airCanopy(p *catalog.Product) air.Canopy {
+	x := p.Extract
+	return air.Canopy{Name: p.Code, Length: x.Length, Width: x.Width, Flow: x.AirFlow, Duct: x.Duct, Drained: true, Insulated: true}
+}
+
+func airCondenser(p *catalog.Product, project enquiry.Project) air.Condenser {
+	x := p.Condenser
+	return air.Condenser{Name: p.Code, Vapour: x.Vapour, Water: x.Water, WaterIn: project.Site.Water.Summer.Value, WaterOut: unit.Celsius(80)}
+}
+
+func gasSpace(p enquiry.Project, chosen []Chosen, list []Piece, plan *brewing.Result, room air.Room) air.GasSpace {
+	g := air.GasSpace{Room: room, Fan: p.Site.Air.Extract.Ptr()}
+	for _, piece := range list {
+		v := piece.Body.Vessel
+		if !has(v, catalog.DutyFerment) && !has(v, catalog.DutyBright) && !has(v, catalog.DutyServing) {
+			continue
+		}
+		g.Tanks = append(g.Tanks, air.GasTank{Name: piece.Tag, Gross: v.Gross, Filled: v.Nominal, Pressure: v.Pressure, Temp: unit.Celsius(2), Dissolved: unit.CO2GramsPerLitre(5)})
+	}
+	if alarm := first(chosen, catalog.ClassGasAlarm); alarm != nil {
+		n := 2
+		if alarm.Product.Code == "GA-4" {
+			n = 4
+		}
+		g.Alarm = air.Alarm{Detectors: &n, Outside: true, FanSwitch: true}
+	}
+	if plan != nil {
+		g.Batches = gasBatches(plan)
+	}
+	return g
+}
+
+// gasBatches are the fermentations that give off gas in the busiest week.
+func gasBatches(plan *brewing.Result) []air.Batch {
+	from := plan.Busiest * 7
+	var out []air.Batch
+	for _, b := range plan.Batches {
+		if b.Fermenter < 0 || b.Start >= from+7 || b.FermentEnd <= from {
+			continue
+		}
+		beer := plan.Beers[b.Beer]
+		out = append(out, air.Batch{
+			Tank: plan.Fermenters[b.Fermenter].Tank.Tag, Start: clock(b.Start, from, fillHour), Volume: b.Wort,
+			Original: beer.Beer.OE, Final: beer.Beer.AE, CO2: beer.Charge.Mass.CO2, PeakGas: beer.Charge.PeakCO2, Retained: beer.Charge.Residual,
+		})
+	}
+	return out
+}

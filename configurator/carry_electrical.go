@@ -1,0 +1,245 @@
+package configurator
+
+import (
+	"fmt"
+	"strings"
+
+	"tunwright/catalog"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/brewing"
+	"tunwright/configurator/electrical"
+	"tunwright/configurator/enquiry"
+)
+
+// electricalInput carries the loads of the selection and the supply to the
+// electrician's schedule.
+func electricalInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue, plan *brewing.Result) electrical.Input {
+	in := electrical.Input{
+		Rules: electrical.RuleSet(p.Site.Supply.Rules), Loads: loads(chosen), Supply: supply(p.Site.Supply),
+		Brews: p.Brief.BrewsDay, DayStart: &p.Brief.DayStart,
+	}
+	if bh := first(chosen, catalog.ClassBrewhouse); bh != nil {
+		length := bh.Product.Brewhouse.Length
+		in.BrewVolume = &length
+		heatOfElements(in.Loads, plan)
+		in.Alternatives = heatAlternatives(chosen, c, bh)
+	}
+	if limited(chosen) && in.Supply.Fuse != nil && in.Supply.Existing != nil {
+		limit := *in.Supply.Fuse - *in.Supply.Existing
+		in.Limit = &limit
+	}
+	return in
+}
+
+// limited tells whether a chosen panel is hard-wired to shed heating.
+func limited(chosen []Chosen) bool {
+	for _, p := range all(chosen, catalog.ClassPanel) {
+		if p.Product.Panel != nil && p.Product.Panel.LoadLimit {
+			return true
+		}
+	}
+	return false
+}
+
+func loads(chosen []Chosen) []electrical.Load {
+	var out []electrical.Load
+	for i := range chosen {
+		c := &chosen[i]
+		for range c.Item.Quantity() {
+			for j := range c.Product.Loads {
+				out = append(out, load(c, j))
+			}
+		}
+	}
+	numberTags(out)
+	return out
+}
+
+// numberTags makes tags of items bought by the number unique.
+func numberTags(loads []electrical.Load) {
+	seen := map[string]int{}
+	for i := range loads {
+		seen[loads[i].Tag]++
+		if n := seen[loads[i].Tag]; n > 1 {
+			loads[i].Tag = fmt.Sprintf("%s-%d", loads[i].Tag, n)
+		}
+	}
+}
+
+func load(c *Chosen, j int) electrical.Load {
+	l := &c.Product.Loads[j]
+	out := electrical.Load{
+		Tag: fmt.Sprintf("%s.%d", c.Item.Tag, j+1), Name: l.Name, Item: c.Item.Tag, Product: c.Product.Code,
+		Kind: loadKind(l.Kind), Power: l.Power, Phases: l.Phases, PowerFactor: known(l.Factor),
+		Starter: starter(l), StartMultiple: known(l.Start), Control: control(l.Drive), Stages: l.Stages,
+		Group: l.Group, IP: l.IP, Leakage: known(l.Leak), Zone: zone(c.Product.Class),
+	}
+	if l.Phases == 2 {
+		out.Phases = 3
+	}
+	if l.Height > 0 {
+		out.Height = &l.Height
+	}
+	for _, state := range l.States {
+		out.Runs = append(out.Runs, electrical.Run{State: state})
+	}
+	if len(c.Item.Places) > 0 {
+		at := c.Item.Places[0].At
+		out.X, out.Y = &at.X, &at.Y
+	}
+	return out
+}
+
+func loadKind(kind string) electrical.Kind {
+	switch kind {
+	case "element":
+		return electrical.Element
+	case "motor", "compressor", "fan":
+		return electrical.Motor
+	case "lighting":
+		return electrical.Lighting
+	case "socket":
+		return electrical.Socket
+	}
+	return electrical.Electronics
+}
+
+func starter(l *catalog.Load) electrical.Starter {
+	if loadKind(l.Kind) != electrical.Motor {
+		return electrical.NoStarter
+	}
+	switch l.Drive {
+	case "soft-start":
+		return electrical.SoftStart
+	case "variable-speed":
+		return electrical.VariableSpeed
+	}
+	return electrical.Direct
+}
+
+func control(drive string) electrical.Control {
+	switch drive {
+	case "staged":
+		return electrical.Staged
+	case "solid-state":
+		return electrical.SolidState
+	}
+	return electrical.OnOff
+}
+
+func zone(class catalog.Class) electrical.Zone {
+	switch class {
+	case catalog.ClassMill:
+		return electrical.Malt
+	case catalog.ClassChiller:
+		return electrical.Outdoor
+	case catalog.ClassPanel, catalog.ClassCompressor, catalog.ClassGasAlarm:
+		return electrical.Dry
+	case catalog.ClassFermenter, catalog.ClassBrightTank:
+		return electrical.Cellar
+	}
+	return electrical.Wet
+}
+
+func supply(s enquiry.Supply) electrical.Supply {
+	out := electrical.Supply{
+		Phases: s.Phases.Ptr(), Voltage: s.Voltage.Ptr(), Fuse: s.Fuse.Ptr(), FuseBasis: electrical.Basis(s.Fuse.Basis),
+		Existing: s.Existing.Ptr(), Basis: electrical.Basis(s.Existing.Basis), Ze: s.Ze.Ptr(), Earthing: s.Earthing.Or(""), Fault: s.Fault.Ptr(), Distance: s.Board.Ptr(),
+	}
+	for _, a := range s.Offers {
+		out.Offers = append(out.Offers, electrical.Offer{Phases: 3, Fuse: a, Note: "named by the network operator"})
+	}
+	return out
+}
+
+// heatOfElements tells the kettle's and the liquor tank's elements what heat a brew
+// asks of them, so that staging cannot hide that the brew day becomes too long.
+func heatOfElements(loads []electrical.Load, plan *brewing.Result) {
+	if plan == nil || len(plan.Beers) == 0 {
+		return
+	}
+	heaviest := plan.Beers[0].Brew
+	for _, b := range plan.Beers[1:] {
+		if b.Brew.HeatUp > heaviest.HeatUp {
+			heaviest = b.Brew
+		}
+	}
+	total := map[string]unit.Power{}
+	for _, l := range loads {
+		if l.Kind == electrical.Element {
+			total[heatedBy(l)] += l.Power
+		}
+	}
+	for i := range loads {
+		l := &loads[i]
+		if l.Kind != electrical.Element {
+			continue
+		}
+		var heat unit.Energy
+		switch heatedBy(*l) {
+		case "kettle":
+			heat = heaviest.HeatUp + unit.Joules(heaviest.BoilPower.W()*heaviest.BoilTime.S())
+		case "liquor":
+			heat = heaviest.LiquorHeat
+		default:
+			continue
+		}
+		share := unit.Joules(heat.J() * l.Power.W() / total[heatedBy(*l)].W())
+		l.Heat = &share
+	}
+}
+
+// heatedBy tells what an element heats, by the states its product says it runs in.
+func heatedBy(l electrical.Load) string {
+	for _, r := range l.Runs {
+		switch r.State {
+		case "boil":
+			return "kettle"
+		case "hlt":
+			return "liquor"
+		}
+	}
+	return "other"
+}
+
+// heatAlternatives are the load lists with the brewhouse in another heat variant:
+// the same arrangement by steam or gas. A steam brewhouse on a gas-fired generator
+// brings that generator's loads with it.
+func heatAlternatives(chosen []Chosen, c *catalog.Catalogue, bh *Chosen) []electrical.Alternative {
+	var out []electrical.Alternative
+	for _, p := range c.ByClass(catalog.ClassBrewhouse) {
+		if p.Brewhouse.Length != bh.Product.Brewhouse.Length || p.Brewhouse.Heat == bh.Product.Brewhouse.Heat {
+			continue
+		}
+		other := make([]Chosen, 0, len(chosen)+1)
+		for _, x := range chosen {
+			if x.Item.Tag == bh.Item.Tag {
+				x.Product = p
+			}
+			other = append(other, x)
+		}
+		if p.Brewhouse.Heat == "steam" {
+			gen := generatorFor(c, p)
+			if gen == nil {
+				continue
+			}
+			other = append(other, Chosen{Item: enquiry.Item{Tag: "SG"}, Product: gen})
+		}
+		out = append(out, electrical.Alternative{Code: p.Code, Kind: p.Brewhouse.Heat + "-variant", Words: strings.ToLower(p.Name), Loads: loads(other)})
+	}
+	return out
+}
+
+// generatorFor is the smallest fuel-fired steam generator that feeds a brewhouse.
+func generatorFor(c *catalog.Catalogue, bh *catalog.Product) *catalog.Product {
+	var need unit.MassFlow
+	for _, conn := range bh.Connects {
+		need += conn.Steam
+	}
+	for _, g := range c.ByClass(catalog.ClassSteam) {
+		if g.Steam.Fuel != "electric" && g.Steam.Output >= need {
+			return g
+		}
+	}
+	return nil
+}
