@@ -1,0 +1,376 @@
+package electrical
+
+import (
+	"math"
+	"sort"
+)
+
+// piece is what goes to a line as one: a single-phase load, or interlocked ones that
+// share a line because they never run together. amps holds its current in each state.
+type piece struct {
+	members []int
+	poles   int // 1 to neutral, 2 between two lines
+	fixed   int // 1, 2, 3 where already connected
+	amps    []float64
+	most    float64 // greatest of amps
+}
+
+// problem is the search for the assignment whose worst line in the worst state
+// carries least.
+type problem struct {
+	lines  int
+	states int
+	base   [][3]float64 // what each line carries anyway in each state
+	pieces []piece
+	rest   [][]float64 // rest[k][s]: line currents of pieces k.. still to be placed
+	limit  int         // nodes to visit before giving up the proof
+	slack  float64     // a better assignment by less than this is not looked for
+
+	sum   [][3]float64
+	at    []int
+	best  []int
+	worst float64
+	bound float64
+	nodes int
+}
+
+// Solution is an assignment with what is known of its quality.
+type solution struct {
+	at     []int // line (0..2) of each piece; of a two-pole piece the line it leaves out
+	worst  float64
+	bound  float64
+	proven bool
+	nodes  int
+}
+
+// proofSlack is the current below which two assignments count as equal: half of the
+// tenth of an ampere that is printed.
+const proofSlack = 0.05
+
+// nodeLimit bounds the search, so that a check stays live; what is not proven by
+// then says so.
+const nodeLimit = 20000
+
+// solve finds the optimum by branch and bound: pieces in falling order, the
+// cheapest line first, branches cut where even a perfectly even spread of what is
+// left cannot beat the best so far.
+func solve(lines int, base [][3]float64, pieces []piece) solution {
+	p := problem{lines: lines, states: len(base), base: base, pieces: pieces, limit: nodeLimit, slack: proofSlack}
+	order := make([]int, len(pieces))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(a, b int) bool { return pieces[order[a]].most > pieces[order[b]].most })
+	sorted := make([]piece, len(pieces))
+	for i, o := range order {
+		sorted[i] = pieces[o]
+	}
+	p.pieces = sorted
+	p.prepare()
+	p.greedy()
+	p.improve()
+	if p.worst > p.bound+p.slack {
+		p.search(0)
+	} else {
+		p.worst = max(p.worst, p.bound)
+	}
+	proven := p.nodes < p.limit
+	p.settle()
+	out := solution{at: make([]int, len(pieces)), worst: p.worstOf(p.best), bound: p.bound, proven: proven, nodes: p.nodes}
+	if proven {
+		out.bound = max(out.bound, out.worst-p.slack)
+	}
+	for i, o := range order {
+		out.at[o] = p.best[i]
+	}
+	return out
+}
+
+func (p *problem) prepare() {
+	n := len(p.pieces)
+	p.rest = make([][]float64, n+1)
+	flat := make([]float64, (n+1)*p.states)
+	for k := range p.rest {
+		p.rest[k] = flat[k*p.states : (k+1)*p.states]
+	}
+	for k := n - 1; k >= 0; k-- {
+		for s := range p.states {
+			p.rest[k][s] = p.rest[k+1][s] + p.pieces[k].amps[s]*float64(p.pieces[k].poles)
+		}
+	}
+	p.sum = make([][3]float64, p.states)
+	p.at = make([]int, n)
+	p.reset()
+	p.bound = p.lower(0)
+	for k := range p.pieces {
+		p.bound = max(p.bound, p.alone(k))
+	}
+}
+
+func (p *problem) reset() { copy(p.sum, p.base) }
+
+// alone is the least a line can carry that takes piece k on top of the base: no
+// assignment is better than the largest piece by itself.
+func (p *problem) alone(k int) float64 {
+	least := math.Inf(1)
+	for c := range p.choices(k) {
+		if !p.allowed(k, c) {
+			continue
+		}
+		w := 0.0
+		for s := range p.states {
+			for l := range p.lines {
+				if p.takes(k, c, l) {
+					w = max(w, p.base[s][l]+p.pieces[k].amps[s])
+				}
+			}
+		}
+		least = min(least, w)
+	}
+	return least
+}
+
+// choices is how many places a piece may go to.
+func (p *problem) choices(k int) int {
+	if p.pieces[k].poles == 2 && p.lines < 3 {
+		return 1
+	}
+	return p.lines
+}
+
+func (p *problem) allowed(k, c int) bool {
+	f := p.pieces[k].fixed
+	return f == 0 || f > p.lines || p.takes(k, c, f-1)
+}
+
+// takes tells whether piece k in place c loads line l. A two-pole piece on three
+// lines is placed by the line it leaves out.
+func (p *problem) takes(k, c, l int) bool {
+	switch {
+	case p.pieces[k].poles == 1:
+		return c == l
+	case p.lines < 3:
+		return true
+	}
+	return c != l
+}
+
+func (p *problem) put(k, c int, sign float64) {
+	for l := range p.lines {
+		if !p.takes(k, c, l) {
+			continue
+		}
+		for s, a := range p.pieces[k].amps {
+			p.sum[s][l] += sign * a
+		}
+	}
+}
+
+// lower is what the worst line must carry at least once pieces before k are placed.
+func (p *problem) lower(k int) float64 {
+	w := 0.0
+	n := float64(p.lines)
+	for s := range p.sum {
+		x := &p.sum[s]
+		w = max(w, x[0], x[1], x[2], (x[0]+x[1]+x[2]+p.rest[k][s])/n)
+	}
+	return w
+}
+
+// greedy places each piece, largest first, where the worst line then carries least.
+func (p *problem) greedy() {
+	p.reset()
+	for k := range p.pieces {
+		at, least := 0, math.Inf(1)
+		for c := range p.choices(k) {
+			if !p.allowed(k, c) {
+				continue
+			}
+			p.put(k, c, 1)
+			// The even spread of the rest says nothing between places; the squares do.
+			w := p.lower(k) + 1e-6*p.squares()
+			p.put(k, c, -1)
+			if w < least-1e-12 {
+				at, least = c, w
+			}
+		}
+		p.put(k, at, 1)
+		p.at[k] = at
+	}
+	p.best = append([]int{}, p.at...)
+	p.worst = p.worstOf(p.best)
+}
+
+func (p *problem) squares() float64 {
+	t := 0.0
+	for s := range p.sum {
+		x := &p.sum[s]
+		t += x[0]*x[0] + x[1]*x[1] + x[2]*x[2]
+	}
+	return t
+}
+
+func (p *problem) load(at []int) {
+	p.reset()
+	for k, c := range at {
+		p.put(k, c, 1)
+	}
+}
+
+func (p *problem) worstOf(at []int) float64 {
+	p.load(at)
+	return p.lower(len(p.pieces))
+}
+
+// improve moves and swaps pieces while the worst line gets lighter.
+func (p *problem) improve() { p.descend(func() float64 { return p.lower(len(p.pieces)) }, 1e-9) }
+
+// settle evens out the states among assignments that are equal on the worst line:
+// first the spread within the states, then that of all loads at once.
+func (p *problem) settle() {
+	top := p.worstOf(p.best) + 1e-9
+	p.descend(func() float64 {
+		if p.lower(len(p.pieces)) > top {
+			return math.Inf(1)
+		}
+		return p.spread()
+	}, 1e-6)
+}
+
+// spread is the largest difference between lines over the states; a little of the
+// sum of all differences settles ties.
+func (p *problem) spread() float64 {
+	worst, total := 0.0, 0.0
+	for s := range p.sum {
+		x := &p.sum[s]
+		hi, lo := x[0], x[0]
+		for l := 1; l < p.lines; l++ {
+			hi, lo = max(hi, x[l]), min(lo, x[l])
+		}
+		worst, total = max(worst, hi-lo), total+hi-lo
+	}
+	return worst + 1e-3*total
+}
+
+// descend takes the first move or swap that lowers a measure by more than eps,
+// until none does.
+func (p *problem) descend(measure func() float64, eps float64) {
+	if p.lines < 2 {
+		return
+	}
+	p.load(p.best)
+	now := measure()
+	for rounds := 0; rounds < 50; rounds++ {
+		if !p.oneMove(measure, &now, eps) && !p.oneSwap(measure, &now, eps) {
+			break
+		}
+	}
+	p.worst = p.worstOf(p.best)
+}
+
+func (p *problem) oneMove(measure func() float64, now *float64, eps float64) bool {
+	for k := range p.pieces {
+		for c := range p.choices(k) {
+			if c == p.best[k] || !p.allowed(k, c) {
+				continue
+			}
+			p.put(k, p.best[k], -1)
+			p.put(k, c, 1)
+			if m := measure(); m < *now-eps {
+				*now, p.best[k] = m, c
+				return true
+			}
+			p.put(k, c, -1)
+			p.put(k, p.best[k], 1)
+		}
+	}
+	return false
+}
+
+func (p *problem) oneSwap(measure func() float64, now *float64, eps float64) bool {
+	for a := range p.pieces {
+		for b := a + 1; b < len(p.pieces); b++ {
+			ca, cb := p.best[a], p.best[b]
+			if ca == cb || p.pieces[a].poles != p.pieces[b].poles || !p.allowed(a, cb) || !p.allowed(b, ca) {
+				continue
+			}
+			p.swap(a, b, ca, cb)
+			if m := measure(); m < *now-eps {
+				*now, p.best[a], p.best[b] = m, cb, ca
+				return true
+			}
+			p.swap(a, b, cb, ca)
+		}
+	}
+	return false
+}
+
+func (p *problem) swap(a, b, ca, cb int) {
+	p.put(a, ca, -1)
+	p.put(b, cb, -1)
+	p.put(a, cb, 1)
+	p.put(b, ca, 1)
+}
+
+// search walks the tree of placements from piece k on; sum holds what is placed.
+func (p *problem) search(k int) {
+	if k == 0 {
+		p.reset()
+	}
+	p.nodes++
+	if p.nodes >= p.limit {
+		return
+	}
+	if k == len(p.pieces) {
+		if w := p.lower(k); w < p.worst {
+			p.worst = w
+			copy(p.best, p.at)
+		}
+		return
+	}
+	for c := range p.choices(k) {
+		if !p.allowed(k, c) || p.twin(k, c) {
+			continue
+		}
+		p.put(k, c, 1)
+		if p.lower(k+1) < p.worst-p.slack {
+			p.at[k] = c
+			p.search(k + 1)
+		}
+		p.put(k, c, -1)
+		if p.nodes >= p.limit || p.worst <= p.bound+p.slack {
+			return
+		}
+	}
+}
+
+// twin tells whether a line before c carries exactly the same in every state, so
+// that the branch was already walked under another name. Places that are fixed
+// break the likeness of lines.
+func (p *problem) twin(k, c int) bool {
+	if p.pieces[k].fixed != 0 {
+		return false
+	}
+	for o := range c {
+		same := true
+		for s := range p.sum {
+			if p.sum[s][o] != p.sum[s][c] {
+				same = false
+				break
+			}
+		}
+		if same && !p.fixedAfter(k) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *problem) fixedAfter(k int) bool {
+	for _, q := range p.pieces[k:] {
+		if q.fixed != 0 {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,439 @@
+package electrical
+
+import (
+	"math"
+	"strings"
+
+	"tunwright/catalog/unit"
+)
+
+// laying is how a circuit's cable runs, with what was assumed.
+type laying struct {
+	cable   CableType
+	method  Method
+	ambient unit.Temperature
+	grouped int
+	length  unit.Length
+	assumed bool
+}
+
+// layingOf takes what the load says, then what the installation says, then what is
+// usual: armoured cable on perforated tray, 35 °C, six side by side, 25 m.
+func (st *study) layingOf(l *Load) laying {
+	in := &st.in.Install
+	y := laying{cable: in.Cable, method: l.Method, grouped: l.Grouped}
+	if y.cable == "" {
+		y.cable = Armoured
+	}
+	if y.method == "" {
+		y.method = in.Method
+	}
+	if y.method == "" {
+		y.method, y.assumed = MethodE, true
+	}
+	if y.cable == Armoured && (y.method == MethodB1 || y.method == MethodB2) {
+		y.cable = Thermoplastic
+	}
+	if y.grouped == 0 {
+		y.grouped = in.Grouped
+	}
+	if y.grouped == 0 {
+		y.grouped, y.assumed = 6, true
+		if st.sys.rules == NEC {
+			y.grouped = 1 // a conduit of its own
+		}
+	}
+	y.ambient = either(l.Ambient, in.Ambient, unit.Celsius(35), &y.assumed)
+	y.length = either(l.Length, in.Length, unit.Metres(25), &y.assumed)
+	if l.Length == nil {
+		y.assumed = true
+	}
+	return y
+}
+
+func either[T any](a, b *T, usual T, assumed *bool) T {
+	switch {
+	case a != nil:
+		return *a
+	case b != nil:
+		return *b
+	}
+	*assumed = true
+	return usual
+}
+
+// circuit sizes one circuit.
+func (st *study) circuit(i int, board boardFigures) Circuit {
+	m := &st.loads[i]
+	l := m.load
+	y := st.layingOf(l)
+	c := Circuit{
+		Load: i, Tag: l.Tag, Name: l.Name, Item: l.Item, Lines: st.linesText(i), Phases: l.Phases,
+		Power: unit.Watts(m.watts), PF: unit.Fraction(m.pf), Eta: unit.Fraction(m.eta), Ib: unit.Amperes(m.ib),
+		StartCurrent: unit.Amperes(m.ib * st.startMultiple(l)), Starter: l.Starter, Group: l.Group,
+		Continuous: st.continuous(i), IP: neededIP(l), Estimate: m.estimate, Assumed: y.assumed,
+	}
+	c.Leakage, c.LeakageGiven = leakage(l)
+	c.Cable.Method, c.Cable.Length, c.Cable.Ambient, c.Cable.Grouped = y.method, y.length, y.ambient, y.grouped
+	if st.sys.rules == NEC {
+		st.sizeNEC(&c, m, y, board)
+	} else {
+		st.sizeIEC(&c, m, y, board)
+	}
+	c.RCD = st.rcd(&c, m, board)
+	st.finish(&c, m, y)
+	return c
+}
+
+// finish fills in what follows from device and conductor.
+func (st *study) finish(c *Circuit, m *machine, y laying) {
+	poles := 2
+	switch {
+	case m.poles == 3 && st.in.Supply.Earthing == "TT":
+		poles = 4
+	case m.poles == 3:
+		poles = 3
+	case m.poles == 1 && st.sys.rules == NEC:
+		poles = 1
+	}
+	rating, _ := next(breakerMCCB, max(c.Device.Rating.A(), 20))
+	c.Isolator = Isolator{Rating: unit.Amperes(rating), Poles: poles, IP: c.IP, Lockable: true}
+	c.Connection = connection(m.load, st.sys, c.Device.Rating.A())
+	c.StartDip = unit.Fraction(st.startDip(c, m, y))
+}
+
+// linesText names the lines of a load, such as L1L2L3.
+func (st *study) linesText(i int) string {
+	switch {
+	case st.loads[i].poles == 3:
+		return "L1L2L3"
+	case st.sys.lines == 1:
+		return "L1"
+	case st.loads[i].poles == 1:
+		return [...]string{"L1", "L1", "L2", "L3"}[st.lineOf[i]]
+	case st.sys.lines == 2:
+		return "L1L2"
+	}
+	return [...]string{"L1L2", "L2L3", "L1L3", "L1L2"}[st.lineOf[i]]
+}
+
+// startMultiple is the starting over full-load current; by starter the larger end
+// of the published range.
+func (st *study) startMultiple(l *Load) float64 {
+	if l.StartMultiple != nil {
+		return l.StartMultiple.Value()
+	}
+	if l.Kind != Motor {
+		return 1
+	}
+	switch l.Starter {
+	case SoftStart:
+		return usualStart.soft
+	case VariableSpeed:
+		return usualStart.drive
+	case StarDelta:
+		return usualStart.star
+	}
+	return usualStart.direct
+}
+
+// usualStart holds the larger end of each range of the starting table.
+var usualStart = func() (u struct{ direct, star, soft, drive float64 }) {
+	at := func(method string) float64 {
+		row, _ := startTable.Find("method", method)
+		x, _ := startTable.Number(row, "high")
+		return x
+	}
+	u.direct, u.star, u.soft, u.drive = at("direct"), at("star-delta"), at("soft-start"), at("variable-speed")
+	return u
+}()
+
+// continuous tells whether a load runs for three hours or more on end.
+func (st *study) continuous(i int) bool {
+	run := 0.0
+	for s := range st.day {
+		if st.share[s][i].peak <= 0 {
+			run = 0
+			continue
+		}
+		run += st.day[s].Hours.H()
+		if run >= 3 {
+			return true
+		}
+	}
+	return false
+}
+
+// curveOf is the breaker curve: as the maker asks, else by what the load does at the
+// moment of switching.
+func curveOf(l *Load) Curve {
+	switch {
+	case l.Curve != "":
+		return l.Curve
+	case l.Kind == Element:
+		return CurveB
+	case l.Kind == Motor && (l.Starter == Direct || l.Starter == NoStarter || l.Starter == "" || l.Starter == StarDelta):
+		return CurveD
+	}
+	return CurveC
+}
+
+// outlet is the rating of a socket: given, or the next of IEC 60309.
+func outlet(l *Load, ib float64) float64 {
+	if l.Outlet != nil {
+		return l.Outlet.A()
+	}
+	a, ok := next(outletSizes, ib)
+	if !ok {
+		return ib
+	}
+	return a
+}
+
+// sizeIEC finds device and conductor by IEC 60364 with the figures of BS 7671: the
+// device by Ib and starting, then the smallest conductor that meets its capacity,
+// the voltage drop, the earth fault loop and the fault's heat.
+func (st *study) sizeIEC(c *Circuit, m *machine, y laying, board boardFigures) {
+	flow := m.ib
+	if m.load.Kind == Socket || m.load.Movable {
+		flow = outlet(m.load, m.ib)
+	}
+	if !c.Device.choose(flow, c.StartCurrent.A(), curveOf(m.load), st.in) {
+		c.Problem = "no device of the tables carries " + unit.Fixed(c.Ib, 1)
+		return
+	}
+	c.Device.Loading = unit.Fraction(m.ib / c.Device.Rating.A())
+	c.Device.Derated = c.Continuous && m.load.Kind == Element && c.Device.Loading.Value() > st.derating()
+	ca, cg, ok := c.factors(y)
+	if !ok {
+		return
+	}
+	in := c.Device.Rating.A()
+	need := in / (ca * cg)
+	c.Cable.Need = unit.Amperes(need)
+	loaded := 2
+	if m.poles == 3 {
+		loaded = 3
+	}
+	col := ampacities[ampacityKey{y.cable, y.method, loaded}]
+	row := -1
+	for i, it := range col {
+		if it >= need-1e-9 {
+			row = i
+			break
+		}
+	}
+	if row < 0 {
+		c.Problem = "no single cable of the tables carries " + unit.Fixed(c.Cable.Need, 0) + " as laid: the designer divides the circuit or lays cables in parallel"
+		return
+	}
+	st.settleSize(c, m, y, board, flow, row, col)
+}
+
+// settleSize raises the size found by capacity until drop, loop and heat are met.
+func (st *study) settleSize(c *Circuit, m *machine, y laying, board boardFigures, flow float64, row int, col []float64) {
+	hot := y.cable == Thermosetting
+	k := 115.0
+	if hot {
+		k = 143
+	}
+	c.Governed = "Iz"
+	c.DropLimit = unit.Percent(5)
+	if m.load.Kind == Lighting {
+		c.DropLimit = unit.Percent(3)
+	}
+	allowed := c.DropLimit.Value() - board.dropShare
+	c.ZsMax = st.loopLimit(c, m)
+	byIz := row
+	for ; row < len(col); row++ {
+		st.conductorFigures(c, m, y, board, flow, row, col[row], hot)
+		switch {
+		case c.DropShare.Value() > allowed:
+			c.Governed = "Vd"
+		case st.loopFails(c, board) && row < byIz+3 && row+1 < len(col):
+			c.Governed = "Zs"
+		case adiabaticFails(c, st.sys.u0, k):
+			c.Governed = "adiabatic"
+		default:
+			return
+		}
+	}
+	// Even the largest size falls short: show the one by capacity and let the rules say so.
+	c.Governed = "Iz"
+	st.conductorFigures(c, m, y, board, flow, byIz, col[byIz], hot)
+}
+
+// conductorFigures works out everything that follows from one size.
+func (st *study) conductorFigures(c *Circuit, m *machine, y laying, board boardFigures, flow float64, row int, it float64, hot bool) {
+	phases := 1
+	if m.poles == 3 {
+		phases = 3
+	}
+	w := conductorAt(row, phases, hot)
+	cpc := ProtectiveConductor(unit.ConductorMM2(w.size))
+	ca, cg := c.Cable.Ca.Value(), c.Cable.Cg.Value()
+	c.Cable.Type, c.Cable.Section, c.Cable.CPC = string(y.cable), unit.ConductorMM2(w.size), cpc
+	c.Cable.It, c.Cable.Iz = unit.Amperes(it), unit.Amperes(it*ca*cg)
+	c.Drop = VoltageDrop(w.dz, unit.Amperes(flow), y.length)
+	tp := 70.0
+	if hot {
+		tp = 90
+	}
+	pf := m.pf
+	if m.load.Kind == Socket {
+		pf = 1
+	}
+	c.DropRefined = unit.Volts(refinedDrop(w, tp, ca, cg, flow, it, pf, y.length.M()))
+	c.DropShare = unit.Fraction(c.Drop.V() / m.volts)
+	c.DropTotal = unit.Fraction(c.DropRefined.V()/m.volts + board.dropShare)
+	c.R1R2 = LoopResistance(w.r20, r20Of(cpc.MM2()), hot, y.length)
+	c.Zs = nil
+	if board.ze != nil {
+		zs := unit.Ohms(board.ze.Ohm() + c.R1R2.Ohm())
+		c.Zs = &zs
+	}
+}
+
+// factors reads the rating factors of the laying.
+func (c *Circuit) factors(y laying) (ca, cg float64, ok bool) {
+	tp := unit.Celsius(70)
+	if y.cable == Thermosetting {
+		tp = unit.Celsius(90)
+	}
+	a, err := AmbientFactor(y.ambient, tp)
+	if err == nil {
+		c.Cable.Ca = a
+		c.Cable.Cg, err = GroupFactor(y.grouped, y.method)
+	}
+	if err != nil {
+		c.Problem = err.Error()
+		return 0, 0, false
+	}
+	return c.Cable.Ca.Value(), c.Cable.Cg.Value(), true
+}
+
+// choose finds the next device that carries ib and lets the starting current pass.
+func (d *Device) choose(ib, start float64, curve Curve, in *Input) bool {
+	d.Standard, d.Curve = "IEC 60898", curve
+	need := ib
+	if start > ib {
+		need = max(ib, start/holdMultiple(curve))
+	}
+	rating, ok := next(breakerMCB, need)
+	if !ok {
+		// A moulded-case breaker's magnetic trip is taken as set to ten times.
+		d.Standard, d.Curve = "IEC 60947-2", CurveC
+		if rating, ok = next(breakerMCCB, max(ib, start/10)); !ok {
+			return false
+		}
+	}
+	d.Rating = unit.Amperes(rating)
+	if in.Supply.Fault != nil {
+		d.Breaking = unit.Amperes(breaking(in.Supply.Fault.A()))
+		if d.Breaking.A() > 10000 && d.Standard == "IEC 60898" {
+			d.Standard = "IEC 60947-2"
+		}
+	}
+	return true
+}
+
+// breaking is the next usual breaking capacity; zero where none suffices.
+func breaking(fault float64) float64 {
+	for _, icn := range [...]float64{6000, 10000, 16000, 25000, 36000, 50000} {
+		if icn >= fault {
+			return icn
+		}
+	}
+	return 0
+}
+
+func (st *study) derating() float64 {
+	if st.in.Install.Derating != nil {
+		return st.in.Install.Derating.Value()
+	}
+	return 0.8
+}
+
+// loopLimit is the greatest loop impedance of a circuit: by the breaker, or by the
+// residual current device on a TT earth.
+func (st *study) loopLimit(c *Circuit, m *machine) unit.Impedance {
+	in := c.Device.Rating.A()
+	five := in > 32 && (m.load.Kind != Socket || in > 63)
+	if st.in.Supply.Earthing == "TT" {
+		return unit.Ohms(50 / residualFor(c, m.load))
+	}
+	return MaxLoop(unit.Volts(st.sys.u0), c.Device.Curve, c.Device.Rating, five)
+}
+
+func (st *study) loopFails(c *Circuit, _ boardFigures) bool {
+	return c.Zs != nil && c.Zs.Ohm() > c.ZsMax.Ohm() && st.in.Supply.Earthing != "TT"
+}
+
+// adiabaticFails checks the protective conductor against a fault at the far end for
+// a tenth of a second; nearer the board the breaker limits the energy, which is
+// checked with its maker's figures.
+func adiabaticFails(c *Circuit, u0, k float64) bool {
+	if c.Zs == nil {
+		return false
+	}
+	s, err := Adiabatic(unit.Amperes(u0/c.Zs.Ohm()), unit.Seconds(0.1), k)
+	return err == nil && s.MM2() > c.Cable.CPC.MM2()
+}
+
+// startDip is how far the voltage at the terminals falls at the moment of starting,
+// as a share: along the cable and the supply's own loop, at the power factor of a
+// standing motor.
+//
+// Source: cos φ 0.35 by the Electrical Installation Guide; the loop impedance Ze is
+// taken for the source, which is on the safe side.
+func (st *study) startDip(c *Circuit, m *machine, y laying) float64 {
+	if m.load.Kind != Motor || c.Problem != "" || st.sys.rules == NEC {
+		return 0
+	}
+	const cos, sin = 0.35, 0.937
+	phases, x := 1, 0.17
+	if m.poles == 3 {
+		phases, x = 3, 0.145
+	}
+	row := 0
+	for i, s := range sizesIEC {
+		if s == c.Cable.Section.MM2() {
+			row = i
+		}
+	}
+	w := conductorAt(row, phases, y.cable == Thermosetting)
+	start := c.StartCurrent.A()
+	dip := start * y.length.M() / 1000 * (w.dr*cos + x*sin) / m.volts
+	if st.in.Supply.Ze != nil {
+		// The loop is two conductors; on three phases one of them counts, √3 between lines.
+		k := 1.0
+		if phases == 3 {
+			k = math.Sqrt(3) / 2
+		}
+		dip += k * start * st.in.Supply.Ze.Ohm() / m.volts * cos
+	}
+	return dip
+}
+
+// connection words the way a load is connected.
+func connection(l *Load, s system, rating float64) string {
+	if l.Kind != Socket && !l.Movable {
+		return "hard-wired"
+	}
+	size := unit.Digits(rating, 4) + " A"
+	if s.rules == NEC {
+		return "receptacle " + size + ", wet location"
+	}
+	var b strings.Builder
+	b.WriteString("IEC 60309 ")
+	b.WriteString(size)
+	if l.Phases == 3 {
+		b.WriteString(" red 3P+N+E 6 h")
+	} else {
+		b.WriteString(" blue 2P+E 6 h")
+	}
+	if l.Zone == Wet || l.Zone == "" {
+		b.WriteString(", switched and interlocked, IP67")
+	}
+	return b.String()
+}
