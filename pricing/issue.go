@@ -1,0 +1,33 @@
+package pricing
+
+import "fmt"
+
+// ReadyToIssue lists what stands against sending the quotation out: it must be
+// checked, its validity stated, and whatever its prices rest on must hold until the
+// last day on which it can be accepted.
+func (q Quotation) ReadyToIssue(book *Book, rates ...Rate) []string {
+	var out []string
+	if !q.Verified() {
+		out = append(out, "the arithmetic does not check: price it again")
+	}
+	if q.ValidUntil.IsZero() {
+		return append(out, "no validity date: state the last day on which it can be accepted")
+	}
+	if book.ID != q.Book {
+		out = append(out, fmt.Sprintf("it was priced from price book %s, not %s: price it again", q.Book, book.ID))
+	}
+	if !book.Holds(q.ValidUntil) {
+		out = append(out, fmt.Sprintf("price book %s ends before the quotation does (%s): shorten the validity or price from a later book", book.ID, q.ValidUntil))
+	}
+	for _, r := range rates {
+		if !r.Holds(q.ValidUntil) {
+			out = append(out, fmt.Sprintf("the rate %s to %s of %s is not held until %s: agree a later expiry or shorten the validity", r.From, r.To, r.Date, q.ValidUntil))
+		}
+	}
+	return out
+}
+
+// Acceptable tells whether it can be accepted on a day; the last day counts.
+func (q Quotation) Acceptable(on Date) bool {
+	return q.ValidUntil.IsZero() || !q.ValidUntil.Before(on)
+}
