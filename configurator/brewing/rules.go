@@ -1,0 +1,87 @@
+package brewing
+
+import (
+	"tunwright/configurator/rule"
+)
+
+// Facts are what the rules of this discipline look at.
+type Facts struct {
+	Input  Input
+	Result Result
+}
+
+// Rules lists the checks in print order.
+func Rules() []rule.Rule[Facts] {
+	return []rule.Rule[Facts]{
+		brewDaysEnough, lauterStrongest, lauterWeakest, mashFits, kettleFits, heaterCovered, spargeEnough, liquorTankEnough,
+		kettleBoils, evaporationReached, heatTogether, dayLength, kettleSours,
+		fermenterFits, fermentersEnough, brightFits, brightsEnough, secondBrew, tanksSlack,
+		fermenterPressure, brightPressure,
+		summerMains, knockoutTime, coldLiquorEnough,
+		lossesConsistent, plannedAgainstAsked, nextBottleneck,
+		liftPath, bagLift, dutyRelief,
+	}
+}
+
+// judge answers a check without remedies, so that a remedy can be tried with it.
+type judge func(Facts) []rule.Answer
+
+// mend gives the remedies of one failing answer.
+type mend func(Facts, rule.Answer, judge) []rule.Remedy
+
+// checked joins a judgement and its remedies to the check of a rule.
+func checked(j judge, m mend) func(Facts) []rule.Answer {
+	return func(f Facts) []rule.Answer {
+		answers := j(f)
+		if m == nil {
+			return answers
+		}
+		for i := range answers {
+			if answers[i].Outcome == rule.Fail {
+				answers[i].Remedies = m(f, answers[i], j)
+			}
+		}
+		return answers
+	}
+}
+
+// tried plans the year again with a change and gives the answer for a subject, and
+// whether it is in order now.
+func tried(in Input, subject string, j judge) (Facts, rule.Answer, bool) {
+	r, s, err := sizeYear(in)
+	if err != nil {
+		return Facts{}, rule.Answer{}, false
+	}
+	r.BrewDays = s.brewDays(&r)
+	f := Facts{Input: in, Result: r}
+	for _, a := range j(f) {
+		if a.Subject == subject || subject == "" {
+			return f, a, a.Outcome == rule.Pass
+		}
+	}
+	return f, rule.Answer{}, false
+}
+
+// remedy tries a change of the input and gives it as a remedy when it passes.
+func remedy(in Input, a rule.Answer, j judge, kind, words string, params ...rule.Param) []rule.Remedy {
+	_, got, ok := tried(in, a.Subject, j)
+	if !ok {
+		return nil
+	}
+	return []rule.Remedy{{Kind: kind, Words: words, Need: got.Need, Have: got.Have, Params: params}}
+}
+
+// otherBrewhouse tries the brewhouses that may be had, the first that passes.
+func otherBrewhouse(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	for _, b := range f.Input.BrewhouseOptions {
+		if b.Code == f.Input.Brewhouse.Code {
+			continue
+		}
+		in := f.Input
+		in.Brewhouse = b
+		if rs := remedy(in, a, j, "other-brewhouse", "take brewhouse "+b.Code+" with a brew length of "+hl(b.BrewLength), rule.Param{Name: "code", Text: b.Code}, rule.Param{Name: "brew-length", Quantity: b.BrewLength}); rs != nil {
+			return rs
+		}
+	}
+	return nil
+}

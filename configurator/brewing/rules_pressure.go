@@ -1,0 +1,305 @@
+package brewing
+
+import (
+	"fmt"
+
+	"tunwright/catalog/source"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
+)
+
+var fermenterPressure = rule.Rule[Facts]{
+	ID: "BR-020", Severity: rule.Blocker, Title: "The fermenter is not rated for natural carbonation",
+	Why:      "The relief valve opens and the carbonation is lost; a valve that is blocked lets the tank burst.",
+	Compares: "spunding pressure with the head of the beer against the rated pressure", Source: docHenry.At("solubility of CO2; head 1010 kg/m³ · g · depth"),
+	Check: checked(judgeSpunding, mendSpunding),
+}
+
+func judgeSpunding(f Facts) []rule.Answer {
+	var out []rule.Answer
+	for i := range f.Result.Beers {
+		p := &f.Result.Beers[i]
+		if p.Charge.TankNeeds != nil {
+			out = append(out, spundingOf(f.Result, i))
+		}
+	}
+	if len(out) == 0 {
+		return []rule.Answer{rule.DoesNotApply("no beer is carbonated by closing its tank")}
+	}
+	return out
+}
+
+func spundingOf(r Result, at int) rule.Answer {
+	p := &r.Beers[at]
+	need := *p.Charge.TankNeeds
+	if len(r.Fermenters) == 0 {
+		return rule.Lacks(p.Beer.Name, "no fermenter is chosen", "Fermenters")
+	}
+	least, tag, found := unit.BarGauge(1e9), "", false
+	for _, b := range r.Batches {
+		if b.Beer != at || b.Fermenter < 0 {
+			continue
+		}
+		t := r.Fermenters[b.Fermenter].Tank
+		if t.Pressure == nil {
+			return rule.Lacks(p.Beer.Name, fmt.Sprintf("%s: the rated pressure of %s is not known; %s are needed", p.Beer.Name, t.Tag, unit.Fixed(need, 2)), "Fermenters.Pressure")
+		}
+		if *t.Pressure < least {
+			least, tag, found = *t.Pressure, t.Tag, true
+		}
+	}
+	if !found {
+		return rule.Lacks(p.Beer.Name, p.Beer.Name+": no batch lies on a tank", "Fermenters")
+	}
+	words := fmt.Sprintf("%s: %s at %s takes %s at the bottom of the tank; %s is rated %s", p.Beer.Name, unit.Fixed(p.Charge.CO2, 1), unit.Fixed(fermentTemp(p), 0), unit.Fixed(need, 2), tag, unit.Fixed(least, 2))
+	if need <= least {
+		return rule.Passes(p.Beer.Name, need, least, words)
+	}
+	return rule.Fails(p.Beer.Name, need, least, words)
+}
+
+func fermentTemp(p *BeerPlan) unit.Temperature {
+	k, err := DefaultsOf(p.Beer.Kind)
+	if err != nil {
+		return 0
+	}
+	return or(p.Beer.Ferment, max(k.FermentTemp, or(p.Beer.Pitch, k.PitchTemp)))
+}
+
+func mendSpunding(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	at := beerNamed(f.Result, a.Subject)
+	out := ratedTanks(f, a, j)
+	in := withBeer(f.Input, at, func(b *Beer) { b.Natural = false })
+	if r, _, err := sizeYear(in); err == nil && r.Beers[at].Charge.TankNeeds == nil {
+		p := r.Beers[at].Charge
+		words := fmt.Sprintf("carbonate %s in the bright tank: %s of CO2 to buy for each batch", a.Subject, unit.Fixed(p.AddedCO2, 1))
+		out = append(out, rule.Remedy{Kind: "force-carbonate", Words: words, Need: unit.GaugePressure(0), Have: a.Have, Params: []rule.Param{{Name: "beer", Text: a.Subject}, {Name: "co2", Quantity: p.AddedCO2}}})
+	}
+	return out
+}
+
+// ratedTanks tries the smallest offered fermenters with the rating in place of those
+// that the beer lies on.
+func ratedTanks(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	for _, o := range f.Input.FermenterOptions {
+		if o.Pressure == nil || o.Pressure.SI() < a.Need.SI() {
+			continue
+		}
+		in := f.Input
+		in.Fermenters = append([]Tank{}, in.Fermenters...)
+		for i := range in.Fermenters {
+			t := in.Fermenters[i]
+			if t.Pressure != nil && t.Pressure.SI() < a.Need.SI() && o.Gross >= t.Gross && o.Gross <= unit.Volume(1.2)*t.Gross {
+				in.Fermenters[i] = Tank{Tag: t.Tag, Code: o.Code, Gross: o.Gross, Pressure: o.Pressure, Jacket: o.Jacket, Class: t.Class}
+			}
+		}
+		if rs := remedy(in, a, j, "rated-tanks", fmt.Sprintf("take fermenters %s, rated %s", o.Code, unit.Fixed(*o.Pressure, 1)), rule.Param{Name: "code", Text: o.Code}, rule.Param{Name: "pressure", Quantity: *o.Pressure}); rs != nil {
+			return rs
+		}
+	}
+	return nil
+}
+
+var brightPressure = rule.Rule[Facts]{
+	ID: "BR-021", Severity: rule.Blocker, Title: "The bright tank is not rated for the carbonation",
+	Why:      "The beer cannot hold its carbonation below the pressure it needs; a tank closed beyond its rating can burst.",
+	Compares: "equilibrium pressure at the cold temperature, with 0.3 bar to push, against the rated pressure", Source: docHenry.At("solubility of CO2"),
+	Check: checked(judgeBrightPressure, mendBrightPressure),
+}
+
+// pushBar is the pressure that moves beer to a filler, in bar: common practice.
+const pushBar = 0.3
+
+func judgeBrightPressure(f Facts) []rule.Answer {
+	var out []rule.Answer
+	for i := range f.Result.Beers {
+		if f.Result.Beers[i].Days.Bright > 0 && f.Result.Beers[i].Beer.Package != "cask" {
+			out = append(out, brightPressureOf(f.Result, i))
+		}
+	}
+	if len(out) == 0 {
+		return []rule.Answer{rule.DoesNotApply("no carbonated beer goes through a bright tank")}
+	}
+	return out
+}
+
+func brightPressureOf(r Result, at int) rule.Answer {
+	p := &r.Beers[at]
+	k, err := DefaultsOf(p.Beer.Kind)
+	if err != nil {
+		return rule.Lacks(p.Beer.Name, "the kind of beer is not known", "Beers.Kind")
+	}
+	cold := or(p.Beer.Cold, k.ColdTemp)
+	hold, err := SpundingPressure(p.Charge.CO2, cold)
+	if err != nil {
+		return rule.Lacks(p.Beer.Name, err.Error(), "Beers.CO2")
+	}
+	need := unit.BarGauge(max(0, hold.BarG()) + pushBar)
+	least, tag, found := unit.BarGauge(1e9), "", false
+	for _, b := range r.Batches {
+		for _, ti := range b.Brights {
+			if b.Beer != at {
+				continue
+			}
+			t := r.Brights[ti].Tank
+			if t.Pressure == nil {
+				return rule.Lacks(p.Beer.Name, fmt.Sprintf("%s: the rated pressure of %s is not known; %s are needed", p.Beer.Name, t.Tag, unit.Fixed(need, 2)), "Brights.Pressure")
+			}
+			if *t.Pressure < least {
+				least, tag, found = *t.Pressure, t.Tag, true
+			}
+		}
+	}
+	if !found {
+		return rule.Lacks(p.Beer.Name, p.Beer.Name+": no batch lies on a bright tank", "Brights")
+	}
+	words := fmt.Sprintf("%s: %s at %s and the push to the filler take %s; %s is rated %s", p.Beer.Name, unit.Fixed(p.Charge.CO2, 1), unit.Fixed(cold, 0), unit.Fixed(need, 2), tag, unit.Fixed(least, 2))
+	if need <= least {
+		return rule.Passes(p.Beer.Name, need, least, words)
+	}
+	return rule.Fails(p.Beer.Name, need, least, words)
+}
+
+func mendBrightPressure(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	at := beerNamed(f.Result, a.Subject)
+	cold := unit.Celsius(1)
+	in := withBeer(f.Input, at, func(b *Beer) { b.Cold = &cold })
+	return remedy(in, a, j, "colder-bright", "hold "+a.Subject+" at 1 °C in the bright tank", rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "cold", Quantity: cold})
+}
+
+var summerMains = rule.Rule[Facts]{
+	ID: "BR-022", Severity: rule.Blocker, Title: "Summer mains water does not cool the wort to pitching",
+	Why:      "In July the wort reaches the fermenter warm: the yeast throws off-flavours, or the batch waits unpitched and spoils.",
+	Compares: "pitching temperature against the coldest the cooler reaches", Source: source.Derivation("wort leaves above the water that cools it"),
+	Check: checked(judgeSummer, mendSummer),
+}
+
+func judgeSummer(f Facts) []rule.Answer {
+	out := make([]rule.Answer, 0, len(f.Result.Beers))
+	for i := range f.Result.Beers {
+		p := &f.Result.Beers[i]
+		if p.Summer == nil {
+			out = append(out, rule.Lacks(p.Beer.Name, "the summer temperature of the mains is not known; UK cities see 18 to 22 °C", "Water.Summer"))
+			continue
+		}
+		have := p.Summer.Stage1To
+		if p.Summer.Reaches {
+			have = min(have, pitchTemp(p))
+		}
+		words := fmt.Sprintf("%s: pitched at %s; on mains of %s the cooler reaches %s", p.Beer.Name, unit.Fixed(pitchTemp(p), 0), unit.Fixed(p.Summer.Mains, 0), unit.Fixed(have, 0))
+		if p.Summer.Reaches {
+			out = append(out, rule.Passes(p.Beer.Name, pitchTemp(p), have, words))
+			continue
+		}
+		out = append(out, rule.Fails(p.Beer.Name, pitchTemp(p), have, words))
+	}
+	return out
+}
+
+func pitchTemp(p *BeerPlan) unit.Temperature {
+	k, err := DefaultsOf(p.Beer.Kind)
+	if err != nil {
+		return 0
+	}
+	return or(p.Beer.Pitch, k.PitchTemp)
+}
+
+func mendSummer(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	var out []rule.Remedy
+	at := beerNamed(f.Result, a.Subject)
+	two := f.Input
+	two.Cooler.Stages = 2
+	if facts, got, ok := tried(two, a.Subject, j); ok {
+		s2 := facts.Result.Beers[at].Summer.Stage2
+		words := "add a second stage on chilled liquor or glycol"
+		var params []rule.Param
+		if s2 != nil {
+			words = fmt.Sprintf("add a second stage: %s at %s, or %s of chilled liquor a brew", unit.Fixed(s2.Heat, 1), unit.Fixed(s2.Power, 1), unit.Fixed(s2.Chilled, 0))
+			params = []rule.Param{{Name: "heat", Quantity: s2.Heat}, {Name: "power", Quantity: s2.Power}, {Name: "chilled-liquor", Quantity: s2.Chilled}}
+		}
+		out = append(out, rule.Remedy{Kind: "second-stage", Words: words, Need: got.Need, Have: got.Have, Params: params})
+	}
+	cold := f.Input
+	cold.Cooler.ColdLiquor = true
+	if facts, got, ok := tried(cold, a.Subject, j); ok {
+		v := facts.Result.Beers[at].Summer.Stage1.Water
+		out = append(out, rule.Remedy{Kind: "cold-liquor", Words: fmt.Sprintf("cool on a cold-liquor tank: %s of liquor a brew", litres(v)), Need: got.Need, Have: got.Have, Params: []rule.Param{{Name: "cold-liquor", Quantity: v}}})
+	}
+	return out
+}
+
+var knockoutTime = rule.Rule[Facts]{
+	ID: "BR-023", Severity: rule.Warning, Title: "Knock-out takes too long or the exchanger is cut too fine",
+	Why:      "Wort that stands hot for longer than an hour darkens and turns vegetal; an exchanger within 3 K of its water grows beyond reason.",
+	Compares: "time of knock-out against 60 minutes", Source: source.Practice("knock-out 30 to 60 minutes"),
+	Check: checked(judgeKnockout, mendKnockout),
+}
+
+func judgeKnockout(f Facts) []rule.Answer {
+	worst := -1
+	for i := range f.Result.Beers {
+		k := f.Result.Beers[i].Summer
+		if k != nil && (worst < 0 || k.Time > f.Result.Beers[worst].Summer.Time) {
+			worst = i
+		}
+	}
+	if worst < 0 {
+		return []rule.Answer{rule.Lacks("", "the summer temperature of the mains is not known", "Water.Summer")}
+	}
+	p := &f.Result.Beers[worst]
+	need, have := p.Summer.Time, unit.Minutes(60)
+	words := fmt.Sprintf("%s: %s to knock out on mains of %s, %s of exchanger needed", p.Beer.Name, unit.In(need, "min", 0), unit.Fixed(p.Summer.Mains, 0), unit.Text(p.Summer.Stage1.UA))
+	if need <= have {
+		return []rule.Answer{rule.Passes("", need, have, words)}
+	}
+	return []rule.Answer{rule.Fails("", need, have, words)}
+}
+
+func mendKnockout(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	if f.Input.Cooler.UA == nil {
+		return nil
+	}
+	in := f.Input
+	ua := unit.Conductance(a.Need.SI()/a.Have.SI()*1.0001) * *f.Input.Cooler.UA
+	in.Cooler.UA = &ua
+	return remedy(in, a, j, "larger-cooler", "take a wort cooler of "+unit.Text(ua), rule.Param{Name: "ua", Quantity: ua})
+}
+
+var coldLiquorEnough = rule.Rule[Facts]{
+	ID: "BR-024", Severity: rule.Warning, Title: "The cold-liquor tank is too small for one knock-out",
+	Why:      "The tank runs warm in the middle of the knock-out and the wort after it.",
+	Compares: "cold liquor of one brew against the tank", Source: source.Derivation("heat balance of the wort cooler"),
+	Check: checked(judgeColdLiquor, nil),
+}
+
+func judgeColdLiquor(f Facts) []rule.Answer {
+	c := f.Result.Settled.Cooler
+	tank := f.Input.Brewhouse.ColdLiquor
+	need, name := unit.Volume(0), ""
+	for i := range f.Result.Beers {
+		k := f.Result.Beers[i].Summer
+		if k == nil {
+			continue
+		}
+		v := unit.Volume(0)
+		if c.ColdLiquor {
+			v = k.Stage1.Water
+		} else if k.Stage2 != nil && tank != nil {
+			v = unit.Litres(k.Stage2.Chilled.Kg())
+		}
+		if v > need {
+			need, name = v, f.Result.Beers[i].Beer.Name
+		}
+	}
+	if need == 0 {
+		return []rule.Answer{rule.DoesNotApply("no wort is cooled on cold liquor")}
+	}
+	if tank == nil {
+		return []rule.Answer{rule.Lacks(name, "the cold-liquor tank is not known; "+litres(need)+" are needed a brew", "Brewhouse.ColdLiquor")}
+	}
+	words := fmt.Sprintf("%s: %s of cold liquor a brew; the tank has %s", name, litres(need), litres(*tank))
+	if *tank >= need {
+		return []rule.Answer{rule.Passes(name, need, *tank, words)}
+	}
+	return []rule.Answer{rule.Fails(name, need, *tank, words)}
+}
