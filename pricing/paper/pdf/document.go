@@ -1,0 +1,162 @@
+package pdf
+
+import (
+	"fmt"
+	"strconv"
+
+	"tunwright/pricing/paper"
+)
+
+// setDocument makes the boxes of the whole document.
+func (s *setter) setDocument() error {
+	if err := s.setFront(); err != nil {
+		return err
+	}
+	sections := s.doc.Sections
+	sections = append(sections[:len(sections):len(sections)], s.assumptions(), s.openPoints())
+	contents := len(s.boxes)
+	for i, sec := range sections {
+		if err := s.setSection(i+1, sec); err != nil {
+			return err
+		}
+	}
+	if !s.doc.Contents {
+		return nil
+	}
+	return s.setContents(contents)
+}
+
+func (s *setter) setSection(number int, sec paper.Section) error {
+	s.where = fmt.Sprintf("section %q", sec.Title)
+	title := sec.Title
+	if s.doc.Numbered {
+		title = strconv.Itoa(number) + "\u00a0\u00a0" + title
+	}
+	start := len(s.boxes)
+	if err := s.setHeading(title, h1Style.in(s.headingColour()), 22, 6, 1); err != nil {
+		return err
+	}
+	s.boxes[start].fresh = sec.NewPage
+	sub := 0
+	for _, b := range sec.Blocks {
+		if h, ok := b.(paper.Heading); ok && h.Level == 2 && s.doc.Numbered {
+			sub++
+			h.Text = fmt.Sprintf("%d.%d\u00a0\u00a0%s", number, sub, h.Text)
+			b = h
+		}
+		if err := s.setBlock(b); err != nil {
+			return err
+		}
+	}
+	// The last box of a heading without text below it must not hold on to the next
+	// section.
+	last := &s.boxes[len(s.boxes)-1]
+	last.keep, last.soft = false, false
+	return nil
+}
+
+func (s *setter) headingColour() paper.Colour {
+	if s.accent == (paper.Colour{}) {
+		return ink
+	}
+	return s.accent
+}
+
+// assumptions is the section that every document has before its end.
+func (s *setter) assumptions() paper.Section {
+	l := s.labels
+	sec := paper.Section{Title: l.Assumptions}
+	if len(s.doc.Assumptions) == 0 {
+		sec.Blocks = []paper.Block{paper.Paragraph{Text: paper.Plain(l.NoneAssumed)}}
+		return sec
+	}
+	t := paper.Table{Name: l.Assumptions, Columns: []paper.Column{
+		{Title: "", Kind: paper.Number, Width: 5},
+		{Title: l.Assumption, Width: 55},
+		{Title: l.Basis, Width: 20},
+		{Title: l.Confirm, Width: 20},
+	}}
+	for i, a := range s.doc.Assumptions {
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{paper.I(i + 1), paper.W(a.Text), paper.W(a.Basis), paper.W(a.Confirm)}})
+	}
+	sec.Blocks = []paper.Block{t}
+	return sec
+}
+
+// openPoints is the section that every document ends with.
+func (s *setter) openPoints() paper.Section {
+	l := s.labels
+	sec := paper.Section{Title: l.OpenPoints}
+	if len(s.doc.OpenPoints) == 0 {
+		sec.Blocks = []paper.Block{paper.Paragraph{Text: paper.Plain(l.NoneOpen)}}
+		return sec
+	}
+	t := paper.Table{Name: l.OpenPoints, Columns: []paper.Column{
+		{Title: "", Kind: paper.Number, Width: 5},
+		{Title: l.OpenPoint, Width: 55},
+		{Title: l.Who, Width: 20},
+		{Title: l.When, Width: 20},
+	}}
+	for i, p := range s.doc.OpenPoints {
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{paper.I(i + 1), paper.W(p.Text), paper.W(p.Who), paper.W(p.When)}})
+	}
+	sec.Blocks = []paper.Block{t}
+	return sec
+}
+
+// setContents puts the list of sections in front of box at. Page numbers are known
+// only when it is drawn.
+func (s *setter) setContents(at int) error {
+	s.where = "contents"
+	start := len(s.boxes)
+	if err := s.setHeading(s.labels.Contents, h2Style.in(s.headingColour()), 18, 4, 0); err != nil {
+		return err
+	}
+	for _, m := range s.marks {
+		if err := s.setContentsLine(m); err != nil {
+			return err
+		}
+	}
+	contents := append([]box(nil), s.boxes[start:]...)
+	s.boxes = append(s.boxes[:at:at], append(contents, s.boxes[at:start]...)...)
+	return nil
+}
+
+func (s *setter) setContentsLine(m *bookmark) error {
+	st, indent := bodyStyle, 0.0
+	if m.level == 2 {
+		st, indent = cellStyle, 16
+	}
+	width := min(s.sheet.measure(), maxMeasure)
+	const numberWidth = 24
+	lines, err := s.wrap(paper.Plain(m.title), st, width-indent-numberWidth)
+	if err != nil {
+		return err
+	}
+	for i, l := range lines {
+		last := i == len(lines)-1
+		s.add(box{height: st.leading, keep: !last, draw: func(c *canvas, x, y float64) {
+			base := y + st.base()
+			c.text(l, st, x+indent, base)
+			if !last {
+				return
+			}
+			number := s.digits(strconv.Itoa(m.page), st)
+			c.text(number, st, x+width-number.width, base)
+			if from, to := x+indent+l.width+6, x+width-number.width-6; to > from {
+				c.rule(from, base-0.5, to, base-0.5, 0.25, pale)
+			}
+		}})
+	}
+	return nil
+}
+
+// digits sets a number in the regular face, which every document uses.
+func (s *setter) digits(number string, st style) line {
+	width := 0
+	for _, r := range number {
+		w, _ := s.printer.faces[regular].width(r)
+		width += int(w)
+	}
+	return line{runs: []run{{face: regular, text: number}}, width: float64(width) * st.size / emPerThou}
+}

@@ -1,0 +1,142 @@
+package pdf
+
+import "tunwright/pricing/paper"
+
+// box is the smallest part that is never split over two pages.
+type box struct {
+	height float64
+	before float64 // space above it, dropped at the top of a page
+	keep   bool    // stays on one page with the next box
+	soft   bool    // stays with the next box if the whole group fits a page
+	fresh  bool    // starts a page
+	head   []box   // repeated above it when it starts a page
+	mark   *bookmark
+	where  string
+	draw   func(c *canvas, x, y float64)
+	y      float64 // filled while laying out
+}
+
+// page is the boxes on one page, in order.
+type page []box
+
+// setter turns a document into boxes and pages. It serves one document.
+type setter struct {
+	printer *Printer
+	doc     *paper.Doc
+	labels  *paper.Labels
+	sheet   sheet
+	accent  paper.Colour
+	boxes   []box
+	used    [faceCount]bool
+	where   string // what is being set, for messages
+	turn    bool   // the next box starts a page
+	marks   []*bookmark
+
+	glyphs  []glyph // reused from text to text
+	letters []byte
+}
+
+func newSetter(p *Printer, doc *paper.Doc) *setter {
+	return &setter{
+		printer: p, doc: doc, labels: paper.LabelsFor(doc.Locale), sheet: sheetFor(doc.Size),
+		accent: doc.Firm.Colour, boxes: make([]box, 0, 512), where: "document",
+	}
+}
+
+func (s *setter) add(b box) {
+	b.where = s.where
+	b.fresh = b.fresh || s.turn
+	s.turn = false
+	s.boxes = append(s.boxes, b)
+}
+
+// space widens the gap above the next box; the larger gap wins.
+func (s *setter) space(from int, gap float64) {
+	if from < len(s.boxes) {
+		s.boxes[from].before = max(s.boxes[from].before, gap)
+	}
+}
+
+// paginate puts the boxes on pages. A group held together by keep moves to the next
+// page as one; a soft group does so unless it is taller than a page.
+func (s *setter) paginate() ([]page, error) {
+	var (
+		pages   []page
+		current page
+		y       = s.sheet.firstTop
+		limit   = s.sheet.height - s.sheet.bottom
+	)
+	turn := func() {
+		pages = append(pages, current)
+		current, y = nil, s.sheet.top
+	}
+	for i := 0; i < len(s.boxes); {
+		n := s.group(i)
+		if s.boxes[i].fresh && len(current) > 0 || len(current) > 0 && y+s.height(i, n, false) > limit {
+			turn()
+		}
+		atTop := len(current) == 0
+		if atTop {
+			for _, h := range s.boxes[i].head {
+				h.y = y
+				current = append(current, h)
+				y += h.height
+			}
+		}
+		for k, b := range s.boxes[i : i+n] {
+			if k > 0 || !atTop {
+				y += b.before
+			}
+			b.y = y
+			y += b.height
+			if b.mark != nil {
+				b.mark.page = len(pages) + 1
+			}
+			current = append(current, b)
+		}
+		if y > limit+0.01 {
+			return nil, &TallError{Where: s.boxes[i].where, Need: y - s.sheet.top, Have: limit - s.sheet.top}
+		}
+		i += n
+	}
+	return append(pages, current), nil
+}
+
+// group is how many boxes from i on move together.
+func (s *setter) group(i int) int {
+	soft := s.reach(i, func(b box) bool { return b.keep || b.soft })
+	if s.height(i, soft, true) <= s.sheet.depth() {
+		return soft
+	}
+	hard := s.reach(i, func(b box) bool { return b.keep })
+	if s.height(i, hard, true) <= s.sheet.depth() {
+		return hard
+	}
+	return 1
+}
+
+func (s *setter) reach(i int, held func(box) bool) int {
+	n := 1
+	for i+n < len(s.boxes) && held(s.boxes[i+n-1]) && !s.boxes[i+n].fresh {
+		n++
+	}
+	return n
+}
+
+// height is how tall n boxes from i on are; atTop leaves out the first gap and adds
+// the repeated head.
+func (s *setter) height(i, n int, atTop bool) float64 {
+	h := 0.0
+	if atTop {
+		for _, b := range s.boxes[i].head {
+			h += b.height
+		}
+	}
+	for k, b := range s.boxes[i : i+n] {
+		h += b.height
+		if k > 0 || !atTop {
+			h += b.before
+		}
+	}
+	return h
+}
