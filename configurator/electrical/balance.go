@@ -23,8 +23,6 @@ type problem struct {
 	base   [][3]float64 // what each line carries anyway in each state
 	pieces []piece
 	rest   [][]float64 // rest[k][s]: line currents of pieces k.. still to be placed
-	limit  int         // nodes to visit before giving up the proof
-	slack  float64     // a better assignment by less than this is not looked for
 
 	sum   [][3]float64
 	at    []int
@@ -34,13 +32,15 @@ type problem struct {
 	nodes int
 }
 
-// Solution is an assignment with what is known of its quality.
+// solution is an assignment with what is known of its quality.
 type solution struct {
 	at     []int // line (0..2) of each piece; of a two-pole piece the line it leaves out
 	worst  float64
 	bound  float64
 	proven bool
 	nodes  int
+	// hopeless tells that no assignment meets the target: none was looked for.
+	hopeless bool
 }
 
 // proofSlack is the current below which two assignments count as equal: half of the
@@ -51,39 +51,101 @@ const proofSlack = 0.05
 // then says so.
 const nodeLimit = 20000
 
-// solve finds the optimum by branch and bound: pieces in falling order, the
-// cheapest line first, branches cut where even a perfectly even spread of what is
-// left cannot beat the best so far.
-func solve(lines int, base [][3]float64, pieces []piece) solution {
-	p := problem{lines: lines, states: len(base), base: base, pieces: pieces, limit: nodeLimit, slack: proofSlack}
+// solve finds the optimum by branch and bound: pieces in falling order, branches cut
+// where even a perfectly even spread of what is left cannot beat the best so far.
+// States that cannot bind, whatever is placed, are left out of the search. Where no
+// assignment can meet the target none is looked for.
+func solve(lines int, base [][3]float64, pieces []piece, target float64) solution {
 	order := make([]int, len(pieces))
 	for i := range order {
 		order[i] = i
 	}
 	sort.SliceStable(order, func(a, b int) bool { return pieces[order[a]].most > pieces[order[b]].most })
-	sorted := make([]piece, len(pieces))
+	full := problem{lines: lines, states: len(base), base: base, pieces: make([]piece, len(pieces))}
 	for i, o := range order {
-		sorted[i] = pieces[o]
+		full.pieces[i] = pieces[o]
 	}
-	p.pieces = sorted
-	p.prepare()
-	p.greedy()
-	p.improve()
-	if p.worst > p.bound+p.slack {
-		p.search(0)
-	} else {
-		p.worst = max(p.worst, p.bound)
+	full.prepare()
+	if full.bound > target+1e-9 {
+		return solution{at: make([]int, len(pieces)), bound: full.bound, hopeless: true}
 	}
-	proven := p.nodes < p.limit
-	p.settle()
-	out := solution{at: make([]int, len(pieces)), worst: p.worstOf(p.best), bound: p.bound, proven: proven, nodes: p.nodes}
-	if proven {
-		out.bound = max(out.bound, out.worst-p.slack)
+	core, kept := full.restrict(full.live())
+	core.greedy()
+	core.improve()
+	if core.worst > core.bound+proofSlack {
+		core.search(0)
+	}
+	full.best = full.anywhere()
+	for i, k := range kept {
+		full.best[k] = core.best[i]
+	}
+	full.settle()
+	out := solution{at: make([]int, len(pieces)), worst: full.worstOf(full.best), nodes: core.nodes}
+	out.proven = core.nodes < nodeLimit && (core.nodes > 0 || core.worst <= core.bound+proofSlack)
+	out.bound = full.bound
+	if out.proven {
+		out.bound = max(out.bound, out.worst-proofSlack)
 	}
 	for i, o := range order {
-		out.at[o] = p.best[i]
+		out.at[o] = full.best[i]
 	}
 	return out
+}
+
+// live lists the states that may bind: those in which a line could carry more than
+// the bound if everything went to it.
+func (p *problem) live() []int {
+	var at []int
+	for s := range p.states {
+		x := p.base[s]
+		most := max(x[0], x[1], x[2])
+		for k := range p.pieces {
+			most += p.pieces[k].amps[s]
+		}
+		if most > p.bound {
+			at = append(at, s)
+		}
+	}
+	if at == nil && p.states > 0 {
+		at = []int{0}
+	}
+	return at
+}
+
+// restrict is the problem with some of its states and the pieces that run in them,
+// which it lists.
+func (p *problem) restrict(states []int) (*problem, []int) {
+	q := &problem{lines: p.lines, states: len(states), base: make([][3]float64, len(states))}
+	var kept []int
+	flat := make([]float64, len(states)*len(p.pieces))
+	for k := range p.pieces {
+		c := p.pieces[k]
+		c.amps, c.most = flat[:len(states):len(states)], 0
+		for i, s := range states {
+			c.amps[i] = p.pieces[k].amps[s]
+			c.most = max(c.most, c.amps[i])
+		}
+		if c.most > 0 {
+			flat, kept, q.pieces = flat[len(states):], append(kept, k), append(q.pieces, c)
+		}
+	}
+	for i, s := range states {
+		q.base[i] = p.base[s]
+	}
+	q.prepare()
+	q.bound = p.bound
+	return q, kept
+}
+
+// anywhere places each piece on the first line it may go to.
+func (p *problem) anywhere() []int {
+	at := make([]int, len(p.pieces))
+	for k := range at {
+		for at[k]+1 < p.choices(k) && !p.allowed(k, at[k]) {
+			at[k]++
+		}
+	}
+	return at
 }
 
 func (p *problem) prepare() {
@@ -318,7 +380,7 @@ func (p *problem) search(k int) {
 		p.reset()
 	}
 	p.nodes++
-	if p.nodes >= p.limit {
+	if p.nodes >= nodeLimit {
 		return
 	}
 	if k == len(p.pieces) {
@@ -333,12 +395,12 @@ func (p *problem) search(k int) {
 			continue
 		}
 		p.put(k, c, 1)
-		if p.lower(k+1) < p.worst-p.slack {
+		if p.lower(k+1) < p.worst-proofSlack {
 			p.at[k] = c
 			p.search(k + 1)
 		}
 		p.put(k, c, -1)
-		if p.nodes >= p.limit || p.worst <= p.bound+p.slack {
+		if p.nodes >= nodeLimit || p.worst <= p.bound+proofSlack {
 			return
 		}
 	}

@@ -39,7 +39,7 @@ func TestBalanceInstances(t *testing.T) {
 		{"R3", 3, r3(), 9},
 	}
 	for _, tt := range tests {
-		got := solve(3, make([][3]float64, tt.states), tt.pieces)
+		got := solve(3, make([][3]float64, tt.states), tt.pieces, 1e9)
 		if got.worst != tt.want || !got.proven {
 			t.Errorf("%s: worst %v proven %v, want %v proven", tt.id, got.worst, got.proven, tt.want)
 		}

@@ -198,7 +198,11 @@ func (st *study) sizeIEC(c *Circuit, m *machine, y laying, board boardFigures) {
 	if m.load.Kind == Socket || m.load.Movable {
 		flow = outlet(m.load, m.ib)
 	}
-	if !c.Device.choose(flow, c.StartCurrent.A(), curveOf(m.load), st.in) {
+	asked := flow
+	if d := m.load.Device; d != nil {
+		asked = max(flow, d.A())
+	}
+	if !c.Device.choose(asked, c.StartCurrent.A(), curveOf(m.load), st.in) {
 		c.Problem = "no device of the tables carries " + unit.Fixed(c.Ib, 1)
 		return
 	}
@@ -359,14 +363,14 @@ func (st *study) derating() float64 {
 func (st *study) loopLimit(c *Circuit, m *machine) unit.Impedance {
 	in := c.Device.Rating.A()
 	five := in > 32 && (m.load.Kind != Socket || in > 63)
-	if st.in.Supply.Earthing == "TT" {
+	if st.in.Supply.Earthing == "TT" || m.load.ResidualTrip {
 		return unit.Ohms(50 / residualFor(c, m.load))
 	}
 	return MaxLoop(unit.Volts(st.sys.u0), c.Device.Curve, c.Device.Rating, five)
 }
 
 func (st *study) loopFails(c *Circuit, _ boardFigures) bool {
-	return c.Zs != nil && c.Zs.Ohm() > c.ZsMax.Ohm() && st.in.Supply.Earthing != "TT"
+	return c.Zs != nil && c.Zs.Ohm() > c.ZsMax.Ohm()
 }
 
 // adiabaticFails checks the protective conductor against a fault at the far end for

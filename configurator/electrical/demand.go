@@ -64,21 +64,17 @@ func checkSupply(s *Supply) error {
 	if s.Phases != nil && (*s.Phases < 1 || *s.Phases == 2 || *s.Phases > 3) {
 		return fmt.Errorf("supply.phases is %d: it must be 1 or 3", *s.Phases)
 	}
-	for _, c := range []struct {
-		name string
-		q    unit.Quantity
-		nil_ bool
-	}{
-		{"supply.voltage", deref(s.Voltage), s.Voltage == nil},
-		{"supply.fuse", deref(s.Fuse), s.Fuse == nil},
-		{"supply.fault", deref(s.Fault), s.Fault == nil},
-	} {
-		if c.nil_ {
-			continue
-		}
-		if err := unit.Positive(c.name, c.q); err != nil {
-			return err
-		}
+	if err := positive("supply.voltage", s.Voltage); err != nil {
+		return err
+	}
+	if err := positive("supply.fuse", s.Fuse); err != nil {
+		return err
+	}
+	if err := positive("supply.fault", s.Fault); err != nil {
+		return err
+	}
+	if err := positive("supply.ze", s.Ze); err != nil {
+		return err
 	}
 	if s.Existing != nil {
 		return unit.NotNegative("supply.existing", *s.Existing)
@@ -86,12 +82,12 @@ func checkSupply(s *Supply) error {
 	return nil
 }
 
-func deref[T any](p *T) T {
-	var zero T
-	if p == nil {
-		return zero
+// positive checks a figure that may be unknown.
+func positive[Q unit.Quantity](name string, q *Q) error {
+	if q == nil {
+		return nil
 	}
-	return *p
+	return unit.Positive(name, *q)
 }
 
 func checkLoad(l *Load) error {
@@ -142,13 +138,12 @@ func (st *study) checkDay() error {
 	if total > 24.0001 {
 		return fmt.Errorf("day: the states last %s h together: a day has 24 h", unit.Digits(total, 4))
 	}
-	seen := map[string]bool{}
 	for i := range st.in.Loads {
-		tag := st.in.Loads[i].Tag
-		if seen[tag] {
-			return fmt.Errorf("load %s stands twice: give each load a mark of its own", tag)
+		for k := range i {
+			if st.in.Loads[k].Tag == st.in.Loads[i].Tag {
+				return fmt.Errorf("load %s stands twice: give each load a mark of its own", st.in.Loads[i].Tag)
+			}
 		}
-		seen[tag] = true
 	}
 	return nil
 }
@@ -277,9 +272,9 @@ func (st *study) beaten(s, i int) bool {
 }
 
 // assign gives each single-phase load its line: the optimum on the worst state.
-func (st *study) assign() solution {
+func (st *study) assign(target float64) solution {
 	base, pieces := st.pieces(false)
-	sol := solve(st.sys.lines, base, pieces)
+	sol := solve(st.sys.lines, base, pieces, target)
 	for k, p := range pieces {
 		for _, i := range p.members {
 			st.lineOf[i] = sol.at[k] + 1

@@ -187,9 +187,13 @@ type Load struct {
 	Movable      bool          // plugs in rather than being hard-wired
 	Outlet       *unit.Current // rating of a socket outlet; nil: the next of IEC 60309
 	Curve        Curve         // as the maker asks; empty: by kind
-	Line         int           // 1, 2 or 3 where already connected to a line; 0 is free
-	StaysOn      *bool         // whether it stays on at an emergency stop; nil by kind
-	Nameplate    bool          // figures are from the rating plate rather than an estimate
+	// Device is the rating of the protective device as the maker asks; nil: the next.
+	Device *unit.Current
+	// ResidualTrip tells that a residual current device is what cuts an earth fault off.
+	ResidualTrip bool
+	Line         int   // 1, 2 or 3 where already connected to a line; 0 is free
+	StaysOn      *bool // whether it stays on at an emergency stop; nil by kind
+	Nameplate    bool  // figures are from the rating plate rather than an estimate
 }
 
 // Run is one state a load runs in.

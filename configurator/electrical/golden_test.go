@@ -98,8 +98,13 @@ func goldenInput() Input {
 		},
 		Install: Installation{Cable: Armoured, Method: MethodE, Ambient: ptr(unit.Celsius(35)), Grouped: 6},
 		Day: []DayState{
-			{Key: "S1", Title: "HLT heat", Hours: h(3.5)}, {Key: "S2", Title: "mill and mash", Hours: h(1.5)}, {Key: "S3", Title: "run-off", Hours: h(1.5)},
-			{Key: "S4", Title: "kettle heat-up", Hours: h(1)}, {Key: "S5", Title: "boil", Hours: h(1.25)}, {Key: "S6", Title: "knock-out", Hours: h(1.25)}, {Key: "S7", Title: "CIP and HLT refill", Hours: h(2)},
+			{Key: "S1", Title: "HLT heat", Hours: h(3.5)},
+			{Key: "S2", Title: "mill and mash", Hours: h(1.5)},
+			{Key: "S3", Title: "run-off", Hours: h(1.5)},
+			{Key: "S4", Title: "kettle heat-up", Hours: h(1)},
+			{Key: "S5", Title: "boil", Hours: h(1.25)},
+			{Key: "S6", Title: "knock-out", Hours: h(1.25)},
+			{Key: "S7", Title: "CIP and HLT refill", Hours: h(2)},
 		},
 	}
 }
@@ -158,8 +163,8 @@ func TestGoldenCircuits(t *testing.T) {
 		close(t, w.tag+" Vd %", c.DropShare.Pct(), w.vdPct, 0.006)
 		close(t, w.tag+" Zs", c.Zs.Ohm(), w.zs, 0.0006)
 		close(t, w.tag+" Zs max", c.ZsMax.Ohm(), w.zsMax, 0.0006)
-		if c.Device.text() != w.device || c.Governed != w.governed {
-			t.Errorf("%s: %s governed by %s, want %s by %s", w.tag, c.Device.text(), c.Governed, w.device, w.governed)
+		if c.Device.Text() != w.device || c.Governed != w.governed {
+			t.Errorf("%s: %s governed by %s, want %s by %s", w.tag, c.Device.Text(), c.Governed, w.device, w.governed)
 		}
 	}
 }

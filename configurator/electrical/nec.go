@@ -100,6 +100,9 @@ func (st *study) sizeNEC(c *Circuit, m *machine, y laying, board boardFigures) {
 	if m.load.Kind == Socket || m.load.Movable {
 		rating, ok = next(breakerNEC, max(rating, outletNEC(m.load, basis)))
 	}
+	if d := m.load.Device; d != nil && ok {
+		rating, ok = next(breakerNEC, max(d.A(), basis))
+	}
 	if !ok || rating > 800 {
 		c.Problem = "no standard device of 240.6(A) up to 800 A carries " + unit.Fixed(c.Ib, 1)
 		return

@@ -60,6 +60,8 @@ func (st *study) rcd(c *Circuit, m *machine, _ boardFigures) RCD {
 		r.Needed, r.Reasoning = true, "socket outlet up to 32 A"
 	case st.in.Supply.Earthing == "TT":
 		r.Needed, r.Protects, r.Reasoning = true, true, "TT earth: it is what disconnects"
+	case l.ResidualTrip:
+		r.Needed, r.Protects, r.Reasoning = true, true, "it cuts an earth fault off where the breaker would not"
 	default:
 		r.Reasoning = "advised in a wet room; time-delayed, one for each circuit"
 	}

@@ -1,205 +1,171 @@
 package electrical
 
 import (
+	"math"
 	"strconv"
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
 )
 
-// resized is an Input after a change, worked out again in full.
-func resized(in Input) (Facts, bool) {
-	r, err := Size(in)
-	return Facts{in, r}, err == nil
-}
-
-// keep runs a check again on a changed Input and keeps the remedy where the subject
-// no longer fails.
-func keep(in Input, check func(Facts) []rule.Answer, subject string, r rule.Remedy) []rule.Remedy {
-	g, ok := resized(in)
-	if !ok {
+// checked applies a remedy, works everything out again and keeps it where the
+// question it answers is in order.
+func (f Facts) checked(rem rule.Remedy, inOrder func(Facts) bool) []rule.Remedy {
+	in, err := Apply(f.Input, rem)
+	if err != nil {
 		return nil
 	}
-	for _, a := range check(g) {
-		if a.Outcome == rule.Unknown || a.Outcome == rule.Fail && a.Subject == subject {
-			return nil
+	r, err := circuitsOf(&in)
+	if err != nil || !inOrder(Facts{in, r}) {
+		return nil
+	}
+	return []rule.Remedy{rem}
+}
+
+// circuitOf finds the circuit of a load after a change.
+func (f Facts) circuitOf(tag string) *Circuit {
+	for i := range f.Result.Circuits {
+		if f.Result.Circuits[i].Tag == tag {
+			return &f.Result.Circuits[i]
 		}
 	}
-	return []rule.Remedy{r}
+	return nil
 }
 
-// quiet is an Input whose own remedies are not looked for again.
-func (f Facts) quiet(i int, change func(*Load)) Input {
-	in := withLoad(f.Input, i, change)
-	in.Alternatives = nil
-	return in
+// circuitIs asks one circuit after a change.
+func circuitIs(tag string, inOrder func(*Circuit) bool) func(Facts) bool {
+	return func(f Facts) bool {
+		c := f.circuitOf(tag)
+		return c != nil && c.Problem == "" && inOrder(c)
+	}
 }
 
-func forLoad(kind, words, tag string, params ...rule.Param) rule.Remedy {
-	return rule.Remedy{Kind: kind, Words: words, Params: append([]rule.Param{{Name: "load", Text: tag}}, params...)}
+func dropHolds(c *Circuit) bool { return c.DropTotal <= c.DropLimit }
+
+func loopHolds(c *Circuit) bool { return c.Zs != nil && c.Zs.Ohm() <= c.ZsMax.Ohm()+1e-12 }
+
+var dipLimit = unit.Percent(15) // common practice, no source: dip at the terminals up to 10 to 15 %
+
+func dipHolds(c *Circuit) bool { return c.StartDip <= dipLimit }
+
+func leakHolds(c *Circuit) bool {
+	return c.RCD.Residual == 0 || c.RCD.Leakage.A() <= c.RCD.Allowed.A()+1e-9
+}
+
+func forLoad(kind, tag, words string, more ...rule.Param) rule.Remedy {
+	return rule.Remedy{Kind: kind, Words: words, Params: append([]rule.Param{text("load", tag)}, more...)}
 }
 
 func (f Facts) wireInterlock(group string) []rule.Remedy {
-	return []rule.Remedy{{Kind: WireInterlock, Words: "wire the interlock of group " + group + " in the control panel", Params: []rule.Param{{Name: "group", Text: group}}}}
+	rem := rule.Remedy{Kind: WireInterlock, Words: "wire the interlock of group " + group + " in the control panel", Params: []rule.Param{text("group", group)}}
+	return f.checked(rem, func(g Facts) bool { return !g.Input.manual(group) })
 }
 
 // voltageRemedies orders the load for the site's voltage.
 func (f Facts) voltageRemedies(i int) []rule.Remedy {
 	l := &f.Input.Loads[i]
 	at := f.Result.voltageOf(l)
-	return []rule.Remedy{forLoad(RatedVoltage, "order "+l.Tag+" for "+unit.Fixed(at, 0), l.Tag, rule.Param{Name: "voltage", Quantity: at})}
+	rem := forLoad(RatedVoltage, l.Tag, "order "+l.Tag+" for "+unit.Fixed(at, 0), figure("voltage", at))
+	return f.checked(rem, func(g Facts) bool { return g.Result.suitsVoltage(&g.Input.Loads[i]) })
 }
 
 // capacityRemedies agrees the next full step of 5 kVA.
 func (f Facts) capacityRemedies(need unit.ApparentPower) []rule.Remedy {
-	step := unit.KilovoltAmperes(float64(int(need.KVA()/5)+1) * 5)
-	return []rule.Remedy{{Kind: AgreeCapacity, Words: "agree " + unit.Fixed(step, 0) + " with the operator", Need: need, Have: step, Params: []rule.Param{{Name: "capacity", Quantity: step}}}}
+	step := unit.KilovoltAmperes(math.Ceil(need.KVA()/5) * 5)
+	rem := rule.Remedy{Kind: AgreeCapacity, Words: "agree " + unit.Fixed(step, 0) + " with the operator", Need: need, Have: step, Params: []rule.Param{figure("capacity", step)}}
+	return f.checked(rem, func(g Facts) bool {
+		got, ok := g.Result.agreedDemand(&g.Input.Supply)
+		return ok && got <= *g.Input.Supply.Agreed
+	})
 }
 
-// circuitRemedies divides an element among circuits.
-func (f Facts) circuitRemedies(i int) []rule.Remedy {
+// divided is the remedy of dividing an element among the fewest circuits that serve.
+func (f Facts) divided(i int, inOrder func(*Circuit) bool) []rule.Remedy {
 	l := &f.Input.Loads[i]
 	if l.Kind != Element {
 		return nil
 	}
 	for n := 2; n <= 6; n++ {
-		part := unit.Watts(l.Power.W() / float64(n))
-		in := f.quiet(i, func(l *Load) { l.Power = part })
-		words := "divide " + l.Tag + " among " + strconv.Itoa(n) + " circuits of " + unit.Fixed(part, 1)
-		if r := keep(in, circuitsCompleteQuietly, l.Tag, forLoad(SplitLoad, words, l.Tag, rule.Param{Name: "circuits", Quantity: unit.Fraction(float64(n))})); r != nil {
-			return r
+		words := "divide " + l.Tag + " among " + strconv.Itoa(n) + " circuits of " + unit.Fixed(l.Power/unit.Power(n), 1)
+		rem := forLoad(SplitLoad, l.Tag, words, figure("circuits", unit.Fraction(float64(n))))
+		if got := f.checked(rem, circuitIs(l.Tag+".1", inOrder)); got != nil {
+			return got
 		}
 	}
 	return nil
 }
 
-// circuitsCompleteQuietly is the check without its remedies, which would go round.
-func circuitsCompleteQuietly(f Facts) []rule.Answer {
-	var out []rule.Answer
-	for i := range f.Result.Circuits {
-		if c := &f.Result.Circuits[i]; c.Problem != "" {
-			out = append(out, rule.Answer{Outcome: rule.Fail, Subject: c.Tag})
-		}
-	}
-	return out
+func (f Facts) circuitRemedies(i int) []rule.Remedy {
+	return f.divided(i, func(*Circuit) bool { return true })
 }
 
-// failing makes a check without remedies out of a question to one circuit.
-func failing(i int, fails func(*Circuit) bool) func(Facts) []rule.Answer {
-	return func(f Facts) []rule.Answer {
-		c := &f.Result.Circuits[i]
-		if c.Problem != "" || fails(c) {
-			return []rule.Answer{{Outcome: rule.Fail, Subject: c.Tag}}
-		}
-		return nil
-	}
-}
+func (f Facts) leakageRemedies(i int) []rule.Remedy { return f.divided(i, leakHolds) }
 
-func dropFails(c *Circuit) bool { return c.DropTotal > c.DropLimit }
-
-func loopFailsIn(c *Circuit) bool { return c.Zs != nil && *c.Zs > c.ZsMax }
-
-func dipFails(c *Circuit) bool { return c.StartDip > unit.Percent(15) }
-
-// dropRemedies moves the load nearer: the longest route that passes, in whole metres.
+// dropRemedies moves the board nearer: the longest of three routes that passes.
 func (f Facts) dropRemedies(i int) []rule.Remedy {
 	tag := f.Input.Loads[i].Tag
 	have := f.Result.Circuits[i].Cable.Length.M()
 	for _, share := range []float64{0.75, 0.5, 0.25} {
-		length := unit.Metres(float64(int(have * share)))
-		in := f.quiet(i, func(l *Load) { l.Length = &length })
-		words := "bring the board nearer to " + tag + ": a route of " + unit.In(length, "m", 0)
-		if r := keep(in, failing(i, dropFails), tag, forLoad(ShorterCable, words, tag, rule.Param{Name: "length", Quantity: length})); r != nil {
-			return r
+		length := unit.Metres(math.Floor(have * share))
+		rem := forLoad(ShorterCable, tag, "bring the board nearer to "+tag+": a route of "+unit.In(length, "m", 0), figure("length", length))
+		if got := f.checked(rem, circuitIs(tag, dropHolds)); got != nil {
+			return got
 		}
 	}
 	return nil
 }
 
-// loopRemedies tries a soft starter with a C breaker, a B breaker's place for what
-// does not start hard, and a residual current device as what cuts the fault off.
+// loopRemedies tries a soft starter with a C breaker, and a residual current device
+// as what cuts the fault off.
 func (f Facts) loopRemedies(i int) []rule.Remedy {
 	l := &f.Input.Loads[i]
 	var out []rule.Remedy
 	if l.Kind == Motor && l.Starter != SoftStart && l.Starter != VariableSpeed {
-		in := f.quiet(i, func(l *Load) { l.Starter, l.StartMultiple, l.Curve = SoftStart, nil, CurveC })
-		out = append(out, keep(in, failing(i, loopFailsIn), l.Tag, forLoad(UseSoftStart, "start "+l.Tag+" softly on a C breaker", l.Tag))...)
+		out = f.checked(forLoad(UseSoftStart, l.Tag, "start "+l.Tag+" softly on a C breaker"), circuitIs(l.Tag, loopHolds))
 	}
-	zs := f.Result.Circuits[i].Zs
-	if residual := f.Result.Circuits[i].RCD.Residual; zs != nil && residual > 0 && zs.Ohm() <= 50/residual.A() {
-		words := "let the residual current device of " + unit.In(residual, "ma", 0) + " cut the fault off (Zs up to " + unit.Fixed(unit.Ohms(50/residual.A()), 0) + ")"
-		out = append(out, rule.Remedy{
-			Kind: ResidualTrip, Words: words, Need: *zs, Have: unit.Ohms(50 / residual.A()),
-			Params: []rule.Param{{Name: "load", Text: l.Tag}, {Name: "residual", Quantity: residual}},
-		})
-	}
-	return out
+	rem := forLoad(ResidualTrip, l.Tag, "let a residual current device cut off an earth fault of "+l.Tag)
+	return append(out, f.checked(rem, circuitIs(l.Tag, loopHolds))...)
 }
 
 // starterRemedies starts the motor more gently.
 func (f Facts) starterRemedies(i int) []rule.Remedy {
 	tag := f.Input.Loads[i].Tag
-	var out []rule.Remedy
-	for _, s := range []struct {
-		starter Starter
-		kind    string
-		words   string
-	}{
-		{SoftStart, UseSoftStart, "start " + tag + " with a soft starter"},
-		{VariableSpeed, UseDrive, "drive " + tag + " at variable speed"},
-	} {
-		in := f.quiet(i, func(l *Load) { l.Starter, l.StartMultiple, l.Curve = s.starter, nil, "" })
-		out = append(out, keep(in, failing(i, dipFails), tag, forLoad(s.kind, s.words, tag))...)
-	}
-	return out
+	soft := f.checked(forLoad(UseSoftStart, tag, "start "+tag+" with a soft starter"), circuitIs(tag, dipHolds))
+	return append(soft, f.checked(forLoad(UseDrive, tag, "drive "+tag+" at variable speed"), circuitIs(tag, dipHolds))...)
 }
 
 // deratingRemedies takes the next device, whose cable must follow.
 func (f Facts) deratingRemedies(c *Circuit) []rule.Remedy {
-	want := c.Ib.A() / f.derating()
-	rating, ok := next(breakerMCB, want)
+	rating, ok := next(breakerMCB, c.Ib.A()/f.derating())
 	if !ok {
 		return nil
 	}
-	in := unit.Amperes(rating)
-	words := "take " + string(c.Device.Curve) + unit.Digits(rating, 4) + " with a cable for it, or leave a free way beside " + c.Device.text()
-	return []rule.Remedy{{
-		Kind: NextDevice, Words: words, Need: c.Ib, Have: unit.Amperes(rating * f.derating()),
-		Params: []rule.Param{{Name: "load", Text: c.Tag}, {Name: "device", Quantity: in}},
-	}}
-}
-
-// leakageRemedies divides an element among circuits with a device each.
-func (f Facts) leakageRemedies(i int) []rule.Remedy {
-	l := &f.Input.Loads[i]
-	if l.Kind != Element {
-		return nil
-	}
-	c := &f.Result.Circuits[i]
-	n := int(c.RCD.Leakage.A()/c.RCD.Allowed.A()) + 1
-	return []rule.Remedy{forLoad(SplitLoad, "divide "+l.Tag+" among "+strconv.Itoa(n)+" circuits, each with its own device", l.Tag, rule.Param{Name: "circuits", Quantity: unit.Fraction(float64(n))})}
+	words := "take " + string(c.Device.Curve) + unit.Digits(rating, 4) + " with a cable for it, or leave a free way beside " + c.Device.Text()
+	rem := forLoad(NextDevice, c.Tag, words, figure("device", unit.Amperes(rating)))
+	rem.Need, rem.Have = c.Ib, unit.Amperes(rating*f.derating())
+	return f.checked(rem, circuitIs(c.Tag, func(c *Circuit) bool { return !c.Device.Derated }))
 }
 
 // placeRemedies lifts the terminal out of the hose's reach where that suffices.
 func (f Facts) placeRemedies(i int) []rule.Remedy {
 	l := f.Input.Loads[i]
 	h := unit.Metres(2.2)
-	up := l
-	up.Height = &h
-	if (l.Zone == Wet || l.Zone == "") && MeetsIP(l.IP, neededIP(&up)) {
-		return []rule.Remedy{forLoad(OtherPlace, "set the terminal of "+l.Tag+" above 2 m", l.Tag, rule.Param{Name: "height", Quantity: h})}
-	}
-	return nil
-}
-
-// heatRemedies lengthens the states in which an element runs.
-func (f Facts) heatRemedies(i int) []rule.Remedy {
-	l := &f.Input.Loads[i]
-	got, hours := f.Result.heatOf(i, f.Input.Brews)
-	if got <= 0 || hours <= 0 {
+	l.Height = &h
+	if l.Zone != Wet && l.Zone != "" || !MeetsIP(l.IP, neededIP(&l)) {
 		return nil
 	}
-	more := unit.Hours((l.Heat.KWh() - got.KWh()) / l.Power.KW())
+	return []rule.Remedy{forLoad(OtherPlace, l.Tag, "set the terminal of "+l.Tag+" at 2.2 m or above", figure("height", h))}
+}
+
+// heatRemedies switches an element on earlier.
+func (f Facts) heatRemedies(i int) []rule.Remedy {
+	l := &f.Input.Loads[i]
+	got, _ := f.Result.heatOf(i, f.Input.Brews)
+	want := l.Heat.KWh() * float64(max(f.Input.Brews, 1))
+	more := unit.Hours(math.Ceil((want-got.KWh()*float64(max(f.Input.Brews, 1)))/l.Power.KW()*10) / 10)
 	words := "switch " + l.Tag + " on " + unit.Fixed(more, 1) + " earlier, on a timer"
-	return []rule.Remedy{forLoad(StartEarlier, words, l.Tag, rule.Param{Name: "hours", Quantity: more})}
+	return f.checked(forLoad(StartEarlier, l.Tag, words, figure("hours", more)), func(g Facts) bool {
+		now, _ := g.Result.heatOf(i, g.Input.Brews)
+		return now.KWh() >= l.Heat.KWh()*(1-1e-9)
+	})
 }

@@ -1,6 +1,8 @@
 package electrical
 
 import (
+	"math"
+
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
@@ -163,10 +165,10 @@ func ratedVoltage(f Facts) []rule.Answer {
 			continue
 		}
 		at := f.Result.voltageOf(l)
-		k := at.V() / l.Voltage.V()
-		if k >= 0.9-1e-9 && k <= 1.06+1e-9 {
+		if f.Result.suitsVoltage(l) {
 			continue
 		}
+		k := at.V() / l.Voltage.V()
 		words := l.Tag + " is rated at " + unit.Fixed(*l.Voltage, 0) + " and gets " + unit.Fixed(at, 0)
 		if l.Kind == Element {
 			words += ": it heats with " + unit.Fixed(unit.Fraction(k*k), 0) + " of its power"
@@ -179,10 +181,17 @@ func ratedVoltage(f Facts) []rule.Answer {
 	return out
 }
 
+// suitsVoltage tells whether the site's voltage lies within −10 % and +6 % of what a
+// load is rated for.
+func (r *Result) suitsVoltage(l *Load) bool {
+	k := r.voltageOf(l).V() / l.Voltage.V()
+	return k >= 0.9-1e-9 && k <= 1.06+1e-9
+}
+
 // voltageOf is the voltage across a load on this supply.
 func (r *Result) voltageOf(l *Load) unit.Voltage {
 	u, u0 := r.Supply.Voltage, r.Supply.PhaseVoltage
-	if l.Phases == 3 || l.Voltage != nil && r.Supply.Lines > 1 && abs(l.Voltage.V()-u.V()) < abs(l.Voltage.V()-u0.V()) {
+	if l.Phases == 3 || l.Voltage != nil && r.Supply.Lines > 1 && math.Abs(l.Voltage.V()-u.V()) < math.Abs(l.Voltage.V()-u0.V()) {
 		return u
 	}
 	return u0
@@ -200,6 +209,16 @@ func manualInterlocks(f Facts) []rule.Answer {
 		return []rule.Answer{rule.Passes("", nil, nil, "no interlock is left to people")}
 	}
 	return out
+}
+
+// manual tells whether a group is held apart by instruction only.
+func (in *Input) manual(group string) bool {
+	for _, k := range in.Interlocks {
+		if k.Group == group && k.Manual {
+			return true
+		}
+	}
+	return false
 }
 
 func (in *Input) hasGroup(name string) bool {

@@ -1,14 +1,11 @@
 package electrical
 
 import (
-	"math"
 	"strconv"
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
 )
-
-func abs(x float64) float64 { return math.Abs(x) }
 
 func count(n int, one, many string) string {
 	if n == 1 {
@@ -54,7 +51,7 @@ func circuitsComplete(f Facts) []rule.Answer {
 
 func voltageDrops(f Facts) []rule.Answer {
 	return eachCircuit(f, "every drop is within its limit", func(c *Circuit) (rule.Answer, bool) {
-		if c.DropTotal <= c.DropLimit {
+		if dropHolds(c) {
 			return rule.Answer{}, false
 		}
 		words := c.Tag + ": the drop from the origin is " + unit.Fixed(c.DropTotal, 2) + ", allowed " + unit.Fixed(c.DropLimit, 0)
@@ -70,22 +67,21 @@ func faultLoops(f Facts) []rule.Answer {
 		return []rule.Answer{rule.Lacks("", "the external earth fault loop is unknown: ask the operator or measure", "supply.ze")}
 	}
 	return eachCircuit(f, "every device cuts off an earth fault in time", func(c *Circuit) (rule.Answer, bool) {
-		if c.Zs.Ohm() <= c.ZsMax.Ohm()+1e-12 {
+		if loopHolds(c) {
 			return rule.Answer{}, false
 		}
-		words := c.Tag + ": the loop is " + unit.Fixed(*c.Zs, 3) + ", the limit of " + c.Device.text() + " is " + unit.Fixed(c.ZsMax, 3)
+		words := c.Tag + ": the loop is " + unit.Fixed(*c.Zs, 3) + ", the limit of " + c.Device.Text() + " is " + unit.Fixed(c.ZsMax, 3)
 		return rule.Fails(c.Tag, *c.Zs, c.ZsMax, words, f.loopRemedies(c.Load)...), true
 	})
 }
 
 func startDips(f Facts) []rule.Answer {
-	limit := unit.Percent(15)
 	return eachCircuit(f, "every motor starts with a dip of at most 15 %", func(c *Circuit) (rule.Answer, bool) {
-		if c.StartDip <= limit {
+		if dipHolds(c) {
 			return rule.Answer{}, false
 		}
 		words := c.Tag + ": starting with " + unit.Fixed(c.StartCurrent, 0) + " pulls the voltage down by " + unit.Fixed(c.StartDip, 0)
-		return rule.Fails(c.Tag, c.StartDip, limit, words, f.starterRemedies(c.Load)...), true
+		return rule.Fails(c.Tag, c.StartDip, dipLimit, words, f.starterRemedies(c.Load)...), true
 	})
 }
 
@@ -95,7 +91,7 @@ func deratings(f Facts) []rule.Answer {
 			return rule.Answer{}, false
 		}
 		have := unit.Amperes(c.Device.Rating.A() * f.derating())
-		words := c.Tag + ": " + unit.Fixed(c.Ib, 1) + " on " + c.Device.text() + "; loaded side by side it carries " + unit.Fixed(have, 1)
+		words := c.Tag + ": " + unit.Fixed(c.Ib, 1) + " on " + c.Device.Text() + "; loaded side by side it carries " + unit.Fixed(have, 1)
 		return rule.Fails(c.Tag, c.Ib, have, words, f.deratingRemedies(c)...), true
 	})
 }
@@ -109,7 +105,7 @@ func (f Facts) derating() float64 {
 
 func leakages(f Facts) []rule.Answer {
 	return eachCircuit(f, "no residual current device is loaded above its share", func(c *Circuit) (rule.Answer, bool) {
-		if c.RCD.Residual == 0 || c.RCD.Leakage.A() <= c.RCD.Allowed.A()+1e-9 {
+		if leakHolds(c) {
 			return rule.Answer{}, false
 		}
 		words := c.Tag + ": leaks " + unit.In(c.RCD.Leakage, "ma", 1) + ", a device of " + unit.In(c.RCD.Residual, "ma", 0) + " takes " + unit.In(c.RCD.Allowed, "ma", 0)
@@ -196,8 +192,8 @@ func (r *Result) heatOf(i, brews int) (unit.Energy, unit.Duration) {
 	return r.Energy.Loads[i] / unit.Energy(max(brews, 1)), unit.Hours(hours)
 }
 
-// text is a device in short, such as C20.
-func (d Device) text() string {
+// Text is a device in short, such as C20.
+func (d Device) Text() string {
 	n := unit.Digits(d.Rating.A(), 5)
 	if d.Curve != "" && d.Standard == "IEC 60898" {
 		return string(d.Curve) + n

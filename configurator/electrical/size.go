@@ -21,7 +21,7 @@ func Size(in Input) (Result, error) {
 	if err != nil {
 		return Result{}, err
 	}
-	sol := st.settleLines()
+	sol := st.settleLines(math.Inf(1))
 	r := Result{Supply: st.supply()}
 	st.demand(&r)
 	st.balanceFigures(&r, sol)
@@ -34,24 +34,55 @@ func Size(in Input) (Result, error) {
 }
 
 // settleLines assigns lines, then sheds to the limit where one is set.
-func (st *study) settleLines() solution {
-	sol := st.assign()
+func (st *study) settleLines(target float64) solution {
+	if st.in.Limit != nil {
+		target = math.Inf(1)
+	}
+	sol := st.assign(target)
 	if st.in.Limit != nil {
 		st.shedTo(st.in.Limit.A())
 	}
 	return sol
 }
 
-// demandOf is Size as far as demand: what remedies try.
-func demandOf(in *Input) (Result, error) {
+// demandOf is Size as far as demand: what remedies try. It is false where no
+// assignment of lines can keep the reserve.
+func demandOf(in *Input, reserve float64) (Result, bool) {
+	st, err := newStudy(in)
+	if err != nil || st.settleLines(st.target(reserve)).hopeless {
+		return Result{}, false
+	}
+	r := Result{Supply: st.supply()}
+	st.demand(&r)
+	return r, true
+}
+
+// circuitsOf is Size as far as circuits and energy: what remedies of circuits try.
+func circuitsOf(in *Input) (Result, error) {
 	st, err := newStudy(in)
 	if err != nil {
 		return Result{}, err
 	}
-	st.settleLines()
+	st.settleLines(math.Inf(1))
 	r := Result{Supply: st.supply()}
 	st.demand(&r)
+	st.cables(&r)
+	st.energy(&r)
 	return r, nil
+}
+
+// target is what the worst line may carry as the assignment sees it, which has the
+// existing load in its base where that is known by line.
+func (st *study) target(reserve float64) float64 {
+	s := &st.in.Supply
+	existing, known := s.existing()
+	switch {
+	case s.Fuse == nil || !known:
+		return math.Inf(1)
+	case s.PerLine != nil:
+		return s.Fuse.A() - reserve
+	}
+	return s.Fuse.A() - existing[0] - reserve
 }
 
 // supply gathers the figures of the supply.
