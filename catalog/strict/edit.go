@@ -77,27 +77,36 @@ func parseValue(e Edit) (*yaml.Node, error) {
 	return doc.Content[0], nil
 }
 
-// splitPath cuts "equipment.items[FV1].product" into its names and indexes.
+// splitPath cuts "equipment.items[FV1].product" into its names and indexes. A point
+// inside brackets belongs to the tag, as in items[FV-7.5].
 func splitPath(path string) ([]string, error) {
 	var keys []string
-	for part := range strings.SplitSeq(path, ".") {
-		name, rest, indexed := strings.Cut(part, "[")
-		if name == "" {
+	for rest := path; ; {
+		end := strings.IndexAny(rest, ".[")
+		if end < 0 {
+			end = len(rest)
+		}
+		if end == 0 {
 			return nil, editProblem(path, "this is not a place in the enquiry", "write names joined by points")
 		}
-		keys = append(keys, name)
-		for indexed {
-			var index string
-			var ok bool
-			index, rest, ok = strings.Cut(rest, "]")
+		keys = append(keys, rest[:end])
+		rest = rest[end:]
+		for strings.HasPrefix(rest, "[") {
+			index, after, ok := strings.Cut(rest[1:], "]")
 			if !ok || index == "" {
 				return nil, editProblem(path, "a bracket is not closed or empty", "write items[FV1] or beers[2]")
 			}
 			keys = append(keys, "["+index)
-			_, rest, indexed = strings.Cut(rest, "[")
+			rest = after
 		}
+		if rest == "" {
+			return keys, nil
+		}
+		if !strings.HasPrefix(rest, ".") {
+			return nil, editProblem(path, "a point is missing behind a bracket", "write items[FV1].product")
+		}
+		rest = rest[1:]
 	}
-	return keys, nil
 }
 
 // childAt finds the entry of a key; -1 where there is none.
