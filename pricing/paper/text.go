@@ -1,6 +1,9 @@
 package paper
 
-import "strings"
+import (
+	"strings"
+	"unicode"
+)
 
 // Text is running text in spans of one style each.
 type Text []Span
@@ -10,6 +13,7 @@ type Span struct {
 	Text   string
 	Bold   bool
 	Italic bool
+	Sub    bool // set small and low, as an index
 }
 
 // Plain is text without any styling; whatever a person typed stays as typed.
@@ -47,6 +51,41 @@ func Marked(s string) Text {
 		}
 		rest = rest[i+2:]
 	}
+}
+
+// Symbols reads formula symbols: an underscore makes an index of the letters and
+// digits behind it, or of what stands in braces, as in I_b or t_{in,2}.
+func Symbols(s string) Text {
+	var out Text
+	for s != "" {
+		i := strings.IndexByte(s, '_')
+		n, index := 0, ""
+		if i >= 0 {
+			index, n = indexAt(s[i+1:])
+		}
+		if n == 0 {
+			return appendSpan(out, s, false, false)
+		}
+		out = appendSpan(out, s[:i], false, false)
+		out = append(out, Span{Text: index, Sub: true})
+		s = s[i+1+n:]
+	}
+	return out
+}
+
+// indexAt reads an index and says how many bytes it took; zero when there is none.
+func indexAt(s string) (string, int) {
+	if strings.HasPrefix(s, "{") {
+		if end := strings.IndexByte(s, '}'); end > 1 {
+			return s[1:end], end + 1
+		}
+		return "", 0
+	}
+	end := strings.IndexFunc(s, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	if end < 0 {
+		end = len(s)
+	}
+	return s[:end], end
 }
 
 func appendSpan(t Text, s string, bold, italic bool) Text {

@@ -12,6 +12,8 @@ const (
 	paragraphGap = 6
 	tableGap     = 10
 	itemGap      = 2
+
+	gapBelowHeading = 2
 )
 
 func (s *setter) setBlock(b paper.Block) error {
@@ -71,7 +73,8 @@ func (s *setter) setHeading(text string, st style, above, below float64, level i
 		return nil
 	}
 	s.boxes[len(s.boxes)-1].height += below
-	s.space(start, above)
+	s.boxes[start].before = above
+	s.heading = len(s.boxes)
 	if level == 1 || level == 2 {
 		m := &bookmark{title: text, level: level}
 		s.marks = append(s.marks, m)
@@ -201,7 +204,8 @@ func (s *setter) setSignatures(sig paper.Signatures) error {
 		if err != nil {
 			return err
 		}
-		s.add(box{height: room + labelStyle.leading + noteStyle.leading, before: tableGap, draw: func(c *canvas, x, y float64) {
+		start := len(s.boxes)
+		s.add(box{height: room + labelStyle.leading + noteStyle.leading, draw: func(c *canvas, x, y float64) {
 			for i, l := range who {
 				left := x + float64(i)*(width+gap)
 				c.rule(left, y+room, left+width, y+room, 0.6, ink)
@@ -209,6 +213,7 @@ func (s *setter) setSignatures(sig paper.Signatures) error {
 				c.text(signed, noteStyle, left, y+room+1+labelStyle.leading+noteStyle.base())
 			}
 		}})
+		s.space(start, tableGap)
 	}
 	return nil
 }

@@ -34,7 +34,8 @@ func (s *setter) setCaution(cau paper.Caution) error {
 	}
 	height := float64(len(title))*h3Style.leading + float64(len(lines))*cellStyle.leading + 2*pad
 	height = max(height, 36)
-	s.add(box{height: height + 2, before: tableGap, draw: func(c *canvas, x, y float64) {
+	start := len(s.boxes)
+	s.add(box{height: height + 2, draw: func(c *canvas, x, y float64) {
 		c.frame(x, y, width, height, 1.2, black)
 		c.area(x, y, edge, height, black)
 		left, top := x+edge+pad, y+pad
@@ -50,6 +51,7 @@ func (s *setter) setCaution(cau paper.Caution) error {
 			down += cellStyle.leading
 		}
 	}})
+	s.space(start, tableGap)
 	return nil
 }
 

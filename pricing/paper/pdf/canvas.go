@@ -15,7 +15,6 @@ type canvas struct {
 	hasInk bool
 	ink    paper.Colour
 	pen    float64
-	dashed bool
 	stroke paper.Colour
 	err    error
 }
@@ -25,7 +24,7 @@ func newCanvas(gp *gopdf.GoPdf) *canvas { return &canvas{gp: gp} }
 // newPage starts a page; a page begins with nothing set but the font.
 func (c *canvas) newPage() {
 	c.gp.AddPage()
-	c.pen, c.dashed = 0, false
+	c.pen = 0
 	c.stroke = paper.Colour{}
 }
 
@@ -36,13 +35,17 @@ func (c *canvas) text(l line, st style, x, y float64) {
 		c.ink, c.hasInk = st.colour, true
 	}
 	for _, r := range l.runs {
-		if c.size != st.size || c.face != r.face {
-			if err := c.gp.SetFont(families[r.face], "", st.size); err != nil && c.err == nil {
+		size, drop := st.size, 0.0
+		if r.sub {
+			size, drop = st.size*subScale, st.size*subDrop
+		}
+		if c.size != size || c.face != r.face {
+			if err := c.gp.SetFont(families[r.face], "", size); err != nil && c.err == nil {
 				c.err = err
 			}
-			c.size, c.face = st.size, r.face
+			c.size, c.face = size, r.face
 		}
-		c.gp.SetXY(x+r.x, y)
+		c.gp.SetXY(x+r.x, y+drop)
 		if err := c.gp.Text(r.text); err != nil && c.err == nil {
 			c.err = err
 		}

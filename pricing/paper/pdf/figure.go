@@ -20,7 +20,9 @@ func (s *setter) setFigure(f paper.Figure) error {
 	if err := s.collect(&art, f.Drawing.Items); err != nil {
 		return err
 	}
-	s.add(box{height: height, before: tableGap, keep: f.Caption != "", draw: art.draw})
+	start := len(s.boxes)
+	s.add(box{height: height, keep: f.Caption != "", draw: art.draw})
+	s.space(start, tableGap)
 	if f.Caption == "" {
 		return nil
 	}
@@ -37,7 +39,6 @@ func (a *sketch) draw(c *canvas, x, y float64) {
 	for _, stroke := range a.strokes {
 		stroke(c, x, y)
 	}
-	c.setDash(nil)
 }
 
 func (a *sketch) add(stroke func(c *canvas, x, y float64)) { a.strokes = append(a.strokes, stroke) }
@@ -46,7 +47,7 @@ func (s *setter) collect(a *sketch, items []drawing.Item) error {
 	for _, item := range items {
 		switch it := item.(type) {
 		case drawing.Line:
-			a.add(strokeLine(it.From, it.To, it.Pen))
+			a.add(strokePath([]drawing.Point{it.From, it.To}, it.Pen))
 		case drawing.Polyline:
 			a.add(strokePath(it.Points, it.Pen))
 		case drawing.Arc:
@@ -74,49 +75,31 @@ func at(p drawing.Point, x, y float64) gopdf.Point {
 	return gopdf.Point{X: x + float64(p.X)*pointsPerMM, Y: y + float64(p.Y)*pointsPerMM}
 }
 
-func (c *canvas) setDrawingPen(p drawing.Pen) {
-	c.setPen(float64(p.Width)*pointsPerMM, p.Colour)
-	c.setDash(p.Dash.Pattern())
-}
-
-func (c *canvas) setDash(pattern []drawing.MM) {
-	if len(pattern) == 0 && !c.dashed {
-		return
-	}
-	lengths := make([]float64, len(pattern))
-	for i, l := range pattern {
-		lengths[i] = float64(l) * pointsPerMM
-	}
-	c.gp.SetCustomLineType(lengths, 0)
-	c.dashed = len(pattern) > 0
-}
-
-func strokeLine(from, to drawing.Point, pen drawing.Pen) func(*canvas, float64, float64) {
-	return func(c *canvas, x, y float64) {
-		if pen.Width == 0 {
-			return
-		}
-		c.setDrawingPen(pen)
-		p, q := at(from, x, y), at(to, x, y)
-		c.gp.Line(p.X, p.Y, q.X, q.Y)
-	}
-}
-
+// strokePath draws a run of lines; gopdf begins a pattern anew at every point, so
+// the dashes are cut beforehand.
 func strokePath(points []drawing.Point, pen drawing.Pen) func(*canvas, float64, float64) {
+	pieces := pen.Dash.Cut(points)
 	return func(c *canvas, x, y float64) {
 		if pen.Width == 0 {
 			return
 		}
-		c.setDrawingPen(pen)
-		for i := 1; i < len(points); i++ {
-			p, q := at(points[i-1], x, y), at(points[i], x, y)
-			c.gp.Line(p.X, p.Y, q.X, q.Y)
+		c.setPen(float64(pen.Width)*pointsPerMM, pen.Colour)
+		for _, piece := range pieces {
+			for i := 1; i < len(piece); i++ {
+				p, q := at(piece[i-1], x, y), at(piece[i], x, y)
+				c.gp.Line(p.X, p.Y, q.X, q.Y)
+			}
 		}
 	}
 }
 
+// fillPath draws a closed area: its colour, its hatch, its outline.
 func fillPath(points []drawing.Point, pen drawing.Pen, fill drawing.Fill) func(*canvas, float64, float64) {
 	hatching := fill.Hatch.Lines(points)
+	var outline func(*canvas, float64, float64)
+	if pen.Dash != drawing.Solid && len(points) > 0 {
+		outline = strokePath(append(points[:len(points):len(points)], points[0]), pen)
+	}
 	return func(c *canvas, x, y float64) {
 		path := make([]gopdf.Point, len(points))
 		for i, p := range points {
@@ -126,12 +109,14 @@ func fillPath(points []drawing.Point, pen drawing.Pen, fill drawing.Fill) func(*
 			c.shape(path, 0, pen.Colour, &fill.Colour)
 		}
 		for _, l := range hatching {
-			c.setDrawingPen(drawing.HatchPen)
+			c.setPen(float64(drawing.HatchPen.Width)*pointsPerMM, drawing.HatchPen.Colour)
 			p, q := at(l[0], x, y), at(l[1], x, y)
 			c.gp.Line(p.X, p.Y, q.X, q.Y)
 		}
-		if pen.Width > 0 {
-			c.setDrawingPen(pen)
+		switch {
+		case outline != nil:
+			outline(c, x, y)
+		case pen.Width > 0:
 			c.shape(path, float64(pen.Width)*pointsPerMM, pen.Colour, nil)
 		}
 	}

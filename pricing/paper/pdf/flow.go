@@ -30,6 +30,7 @@ type setter struct {
 	used    [faceCount]bool
 	where   string // what is being set, for messages
 	turn    bool   // the next box starts a page
+	heading int    // how many boxes there were after the last heading
 	marks   []*bookmark
 
 	glyphs  []glyph // reused from text to text
@@ -50,11 +51,16 @@ func (s *setter) add(b box) {
 	s.boxes = append(s.boxes, b)
 }
 
-// space widens the gap above the next box; the larger gap wins.
+// space widens the gap above a box; the larger gap wins. Below a heading only a
+// small one is left, so that the heading belongs to what it heads.
 func (s *setter) space(from int, gap float64) {
-	if from < len(s.boxes) {
-		s.boxes[from].before = max(s.boxes[from].before, gap)
+	if from >= len(s.boxes) {
+		return
 	}
+	if from == s.heading && from > 0 {
+		gap = min(gap, gapBelowHeading)
+	}
+	s.boxes[from].before = max(s.boxes[from].before, gap)
 }
 
 // paginate puts the boxes on pages. A group held together by keep moves to the next

@@ -25,9 +25,16 @@ func (st style) base() float64 {
 // run is a stretch of a line in one face.
 type run struct {
 	face faceID
+	sub  bool
 	text string
 	x    float64 // from the line's start
 }
+
+// An index is set at subScale of the type size, subDrop of it below the base line.
+const (
+	subScale = 0.72
+	subDrop  = 0.16
+)
 
 // line is a finished line.
 type line struct {
@@ -41,6 +48,7 @@ type glyph struct {
 	face    faceID
 	advance int16
 	kern    int16 // against the glyph before
+	sub     bool
 }
 
 // Characters that steer line breaking and are not printed.
@@ -61,11 +69,24 @@ func (s *setter) shape(t paper.Text, st style) ([]glyph, error) {
 		case span.Italic && st.face == regular:
 			want = italic
 		}
+		from := len(s.glyphs)
 		if err := s.shapeSpan(span.Text, want); err != nil {
 			return nil, err
 		}
+		if span.Sub {
+			lower(s.glyphs[from:])
+		}
 	}
 	return s.glyphs, nil
+}
+
+// lower makes glyphs an index.
+func lower(glyphs []glyph) {
+	for i := range glyphs {
+		g := &glyphs[i]
+		g.sub, g.kern = true, 0
+		g.advance = int16(float64(g.advance)*subScale + 0.5)
+	}
 }
 
 func (s *setter) shapeSpan(text string, want faceID) error {
@@ -180,9 +201,9 @@ func (s *setter) makeLine(glyphs []glyph, st style) line {
 	var l line
 	total, started := 0, 0
 	s.letters = s.letters[:0]
-	flush := func(face faceID) {
+	flush := func(last glyph) {
 		if len(s.letters) > 0 {
-			l.runs = append(l.runs, run{face: face, text: string(s.letters), x: float64(started) * st.size / emPerThou})
+			l.runs = append(l.runs, run{face: last.face, sub: last.sub, text: string(s.letters), x: float64(started) * st.size / emPerThou})
 			s.letters = s.letters[:0]
 		}
 	}
@@ -194,8 +215,8 @@ func (s *setter) makeLine(glyphs []glyph, st style) line {
 			g.r = '-'
 			g.advance, _ = s.printer.faces[g.face].width('-')
 		}
-		if len(s.letters) > 0 && glyphs[i-1].face != g.face {
-			flush(glyphs[i-1].face)
+		if len(s.letters) > 0 && (glyphs[i-1].face != g.face || glyphs[i-1].sub != g.sub) {
+			flush(glyphs[i-1])
 			started = total
 		} else if len(s.letters) > 0 {
 			total += int(g.kern)
@@ -204,7 +225,7 @@ func (s *setter) makeLine(glyphs []glyph, st style) line {
 		total += int(g.advance)
 	}
 	if len(glyphs) > 0 {
-		flush(glyphs[len(glyphs)-1].face)
+		flush(glyphs[len(glyphs)-1])
 	}
 	l.width = float64(total) * st.size / emPerThou
 	return l

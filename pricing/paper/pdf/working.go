@@ -57,12 +57,12 @@ func (s *setter) setStep(number int, step paper.Step) error {
 	if step.Symbol != "" && formula != "" {
 		formula = step.Symbol + " = " + formula
 	}
-	if right, err = s.append(right, paper.Plain(formula), formulaStyle, rightWidth); err != nil {
+	if right, err = s.append(right, paper.Symbols(formula), formulaStyle, rightWidth); err != nil {
 		return err
 	}
 	if len(step.Values) > 0 {
 		values := s.labels.With + " " + strings.Join(step.Values, ", ")
-		if right, err = s.append(right, paper.Plain(values), labelStyle, rightWidth); err != nil {
+		if right, err = s.append(right, paper.Symbols(values), labelStyle, rightWidth); err != nil {
 			return err
 		}
 	}
@@ -70,7 +70,7 @@ func (s *setter) setStep(number int, step paper.Step) error {
 	if step.Symbol != "" {
 		result = step.Symbol + " = " + result
 	}
-	if right, err = s.append(right, paper.Plain(result), cellStyle.inBold(), rightWidth); err != nil {
+	if right, err = s.append(right, paper.Symbols(result), cellStyle.inBold(), rightWidth); err != nil {
 		return err
 	}
 	height := max(depth(left), depth(right)) + 2*cellPad + 2
