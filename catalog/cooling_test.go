@@ -2,6 +2,7 @@ package catalog_test
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"tunwright/catalog"
@@ -120,6 +121,46 @@ func TestVapourHasAPlaceToGo(t *testing.T) {
 		vapour := (h.KettleHeat.KW()*float64(h.Efficiency) - h.LossUA.KWK()*80) * 3600 / evaporation
 		if vapour > largest {
 			t.Errorf("%s gives off %.0f kg/h, the largest condenser takes %.0f kg/h", p.Code, vapour, largest)
+		}
+	}
+}
+
+// TestCanopiesCoverTheKettle: there is a canopy that overhangs each kettle by 300 mm all
+// round, and each draws 0.25 m/s over its plan.
+func TestCanopiesCoverTheKettle(t *testing.T) {
+	const source = "DW/172: 0.25 m/s for light loading, overhang 300 mm (second-hand)"
+	c := load(t)
+	all := c.ByClass(catalog.ClassCanopy)
+	for _, p := range all {
+		x := p.Extract
+		area := x.Length.M() * x.Width.M()
+		within(t, p.Code+": velocity over the plan, m/s", x.AirFlow.M3S()/area, 0.25, 0.35, source)
+		duct := x.AirFlow.M3S() / (math.Pi / 4 * x.Duct.M() * x.Duct.M())
+		within(t, p.Code+": velocity in the duct, m/s", duct, 5, 10, "common practice, no source")
+	}
+	widest := all[len(all)-1].Extract.Width.M()
+	for _, p := range c.ByClass(catalog.ClassBrewhouse) {
+		for _, b := range p.Bodies {
+			if b.Vessel != nil && slices.Contains(b.Vessel.Duties, catalog.DutyKettle) && b.Length.M()+0.6 > widest {
+				t.Errorf("%s: no canopy covers its kettle of %s", p.Code, b.Length)
+			}
+		}
+	}
+}
+
+// TestSmallPlantRunsOnOnePhase: a gas brewery of 5 hL with its cellar can be had
+// without a three-phase supply, as farms need it.
+func TestSmallPlantRunsOnOnePhase(t *testing.T) {
+	c := load(t)
+	for _, code := range []string{"BH-2.5-E-1V", "BH-2.5-E-2V", "BH-2.5-G-2V", "BH-5-G-2V", "CH-3", "CH-5", "CP-B-10", "CP-C-8", "CIP-60", "ML-150", "KW-1", "AC-12", "PU-G-3", "PU-T-5", "EX-1", "EX-2", "GA-2"} {
+		p, err := c.Lookup(code)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, l := range p.Loads {
+			if l.Phases != 1 {
+				t.Errorf("%s: %s has %d phases", code, l.Name, l.Phases)
+			}
 		}
 	}
 }

@@ -106,8 +106,8 @@ type Part struct {
 type Feet struct {
 	Count  int         `yaml:"count,required" range:"3..12"`
 	Circle unit.Length `yaml:"circle_mm,omitempty" range:"50..5000" doc:"bolt circle diameter of feet on a circle"`
-	A      unit.Length `yaml:"a_mm,omitempty" range:"50..15000" doc:"spacing along the length, for feet on a rectangle"`
-	B      unit.Length `yaml:"b_mm,omitempty" range:"50..5000" doc:"spacing along the width, for feet on a rectangle"`
+	A      unit.Length `yaml:"a_mm,omitempty" range:"50..15000" doc:"between the outermost feet along the length, for feet on a rectangle"`
+	B      unit.Length `yaml:"b_mm,omitempty" range:"50..5000" doc:"between the outermost feet along the width, for feet on a rectangle"`
 	Pad    unit.Length `yaml:"pad_mm,required" range:"20..500" doc:"diameter of the foot plate"`
 }
 

@@ -162,33 +162,41 @@ func TestPiecesFitALorry(t *testing.T) {
 	}
 }
 
-// TestLyingTankIsAsThickAsTheTank: a tank packed lying is no thinner than its shell
-// with insulation and shorter than the standing tank by what was taken off.
-func TestLyingTankIsAsThickAsTheTank(t *testing.T) {
+// TestPackedVesselsAreWholeVessels: packed with legs and top fittings off, a vessel is
+// no thinner than its shell with insulation and no shorter than what is left of it.
+func TestPackedVesselsAreWholeVessels(t *testing.T) {
 	c := load(t)
 	for _, class := range []catalog.Class{catalog.ClassBrewhouse, catalog.ClassFermenter, catalog.ClassBrightTank, catalog.ClassLiquorTank} {
 		for _, p := range c.ByClass(class) {
 			for _, b := range p.Bodies {
-				if b.Vessel == nil {
-					continue
-				}
-				k, v := b.Packed[0], b.Vessel
-				outside := v.Diameter + 2*(v.Shell+v.Insulation)
-				if k.Width < outside || k.Height-k.Crate < outside {
-					t.Errorf("%s %s: packed %s by %s, outside %s", p.Code, b.Part, k.Width, k.Height-k.Crate, outside)
-				}
-				bare := b.Height
-				for _, part := range b.Parts {
-					bare -= part.Height
-				}
-				if k.Length < bare || k.Length > b.Height+unit.Millimetres(250) {
-					t.Errorf("%s %s: packed %s long, stands %s, bare %s", p.Code, b.Part, k.Length, b.Height, bare)
-				}
-				if bare < v.WettedHeight() {
-					t.Errorf("%s %s: bare %s high, but its inside is %s", p.Code, b.Part, bare, v.WettedHeight())
+				if b.Vessel != nil {
+					checkPackedVessel(t, p.Code+" "+b.Part, b)
 				}
 			}
 		}
+	}
+}
+
+func checkPackedVessel(t *testing.T, name string, b catalog.Body) {
+	t.Helper()
+	k, v := b.Packed[0], b.Vessel
+	bare := b.Height
+	for _, part := range b.Parts {
+		bare -= part.Height
+	}
+	if bare < v.WettedHeight() {
+		t.Errorf("%s: bare %s high, but its inside is %s", name, bare, v.WettedHeight())
+	}
+	outside := v.Diameter + 2*(v.Shell+v.Insulation)
+	long, high := k.Length, k.Height-k.Crate
+	if strings.Contains(k.Name, "standing") {
+		long, high = high, k.Length
+	}
+	if k.Width < outside || high < outside {
+		t.Errorf("%s: packed %s by %s, outside %s", name, k.Width, high, outside)
+	}
+	if long < bare || long > b.Height+unit.Millimetres(250) {
+		t.Errorf("%s: packed %s, standing %s, bare %s", name, long, b.Height, bare)
 	}
 }
 
