@@ -183,7 +183,17 @@ func wanted(f field) string {
 	case f.kind != nil:
 		return "write a number in " + f.tags.unit(f.kind).Symbol
 	}
-	return ""
+	switch f.typ.Kind() {
+	case reflect.Slice:
+		return "write a list, each entry with a dash"
+	case reflect.Int, reflect.Float64:
+		return "write a number"
+	case reflect.Bool:
+		return "write true or false"
+	case reflect.String:
+		return "write a word or a quoted text"
+	}
+	return "write a group of fields, indented"
 }
 
 // advise tells what an unknown name was likely meant to be.

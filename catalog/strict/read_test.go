@@ -68,6 +68,59 @@ best: {name: plane}
 	}
 }
 
+// TestMissingFieldTellsWhatToWrite: a field without a description of its own still
+// tells what belongs there.
+func TestMissingFieldTellsWhatToWrite(t *testing.T) {
+	var into struct {
+		Word   string      `yaml:"word,required"`
+		Kind   string      `yaml:"kind,required" enum:"a|b"`
+		Count  int         `yaml:"count,required"`
+		Open   bool        `yaml:"open,required"`
+		List   []string    `yaml:"list,required"`
+		Group  *tool       `yaml:"group,required"`
+		Length unit.Length `yaml:"length_mm,required"`
+	}
+	err := strict.Decode("f.yaml", []byte("{}"), &into)
+	for _, want := range []string{
+		"word: this field is missing; write a word", "kind: this field is missing; write one of: a, b",
+		"count: this field is missing; write a number", "open: this field is missing; write true or false",
+		"list: this field is missing; write a list", "group: this field is missing; write a group",
+		"length_mm: this field is missing; write a number in mm",
+	} {
+		if err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("got\n%v\nwant %q", err, want)
+		}
+	}
+}
+
+// grade is a type that reads itself from a word.
+type grade int
+
+func (g *grade) UnmarshalText(text []byte) error {
+	if string(text) != "first" && string(text) != "second" {
+		return errors.New("the grade is neither first nor second")
+	}
+	*g = grade(len(text))
+	return nil
+}
+
+func TestTypesThatReadThemselves(t *testing.T) {
+	cases := []struct{ text, want string }{
+		{"grade: first", ""},
+		{"grade: third", "f.yaml:1: grade: the grade is neither first nor second"},
+		{"grade: [first]", "f.yaml:1: grade: a single value belongs here"},
+	}
+	for _, c := range cases {
+		var into struct {
+			Grade grade `yaml:"grade"`
+		}
+		err := strict.Decode("f.yaml", []byte(c.text), &into)
+		if c.want == "" && (err != nil || into.Grade != 5) || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.want)) {
+			t.Errorf("%s: got %v, %v, want %q", c.text, into.Grade, err, c.want)
+		}
+	}
+}
+
 func TestUnknownIsNotZero(t *testing.T) {
 	var got shed
 	if err := strict.Decode("shed.yaml", []byte(good+"winter_c: null\n"), &got); err != nil {
