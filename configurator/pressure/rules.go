@@ -1,0 +1,249 @@
+package pressure
+
+import (
+	"tunwright/catalog/source"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
+)
+
+const checkText = " Check the current text; a competent person decides."
+
+// judgement looks at one vessel without trying remedies.
+type judgement func(v Vessel, r VesselResult, rows []Row) rule.Answer
+
+// mending changes a copy of the vessel and says what it did; false leaves it out.
+type mending struct {
+	kind   string
+	change func(v *Vessel, r VesselResult) (words string, params []rule.Param, ok bool)
+}
+
+// eachVessel puts a judgement to every vessel and tries the remedies of failures.
+func eachVessel(none string, judge judgement, mends ...mending) func(Facts) []rule.Answer {
+	return func(f Facts) []rule.Answer {
+		var answers []rule.Answer
+		for i, v := range f.Input.Vessels {
+			res := f.Result.Vessels[i]
+			a := judge(v, res, rowsOf(f.Result, res))
+			if a.Outcome == rule.NotApplicable {
+				continue
+			}
+			a.Subject = v.Tag
+			if a.Outcome == rule.Fail {
+				a.Remedies = tryAll(f, i, judge, mends)
+			}
+			answers = append(answers, a)
+		}
+		if len(answers) == 0 {
+			return []rule.Answer{rule.DoesNotApply(none)}
+		}
+		return answers
+	}
+}
+
+func rowsOf(r Result, v VesselResult) []Row {
+	if len(v.Register) == 0 {
+		return nil
+	}
+	return r.Register[v.Register[0] : v.Register[len(v.Register)-1]+1]
+}
+
+// tryAll changes one vessel, sizes it again and keeps what passes.
+func tryAll(f Facts, i int, judge judgement, mends []mending) (list []rule.Remedy) {
+	for _, m := range mends {
+		v := f.Input.Vessels[i]
+		words, params, ok := m.change(&v, f.Result.Vessels[i])
+		if !ok {
+			continue
+		}
+		r, err := Size(Input{Country: f.Input.Country, Vessels: []Vessel{v}})
+		if err != nil {
+			continue
+		}
+		a := judge(v, r.Vessels[0], r.Register)
+		if a.Outcome == rule.Pass || a.Outcome == rule.NotApplicable {
+			list = append(list, rule.Remedy{Kind: m.kind, Words: words, Need: a.Need, Have: a.Have, Params: append([]rule.Param{{Name: "vessel", Text: v.Tag}}, params...)})
+		}
+	}
+	return list
+}
+
+func ptr[T any](v T) *T { return &v }
+
+// Rules lists the checks of the discipline in print order.
+func Rules() []rule.Rule[Facts] {
+	return []rule.Rule[Facts]{
+		{
+			ID: "PR-001", Severity: rule.Warning, Title: "PS or total volume of a vessel is not known",
+			Why:      "Without them nobody can tell the category, and a vessel may stand in the brewery that must not be used.",
+			Compares: "PS and total inside volume told by the maker, against estimates", Source: ped.At("Art. 4(1)"),
+			Check: eachVessel("no vessel is under pressure", judgeKnown),
+		},
+		{
+			ID: "PR-002", Severity: rule.Blocker, Title: "A vessel of category II or above comes without its papers",
+			Why:      "It must not be put into service; insurer and inspector refuse it, and nobody can make the papers later.",
+			Compares: "declaration and body's certificate promised by the maker, where PS·V asks for a body", Source: pesr.At("Sch. 1B para 1"),
+			Check: eachVessel("no vessel needs a notified or approved body", judgePapers, mending{"demand-papers", mendPapers}),
+		},
+		{
+			ID: "PR-003", Severity: rule.Warning, Title: "A vessel of category I comes without a declaration of conformity",
+			Why:      "It may not bear its mark and not be sold.",
+			Compares: "declaration of conformity promised by the maker", Source: pesr.At("Sch. 1B para 1"),
+			Check: eachVessel("no vessel is of category I", judgeDeclaration, mending{"demand-papers", mendPapers}),
+		},
+		{
+			ID: "PR-004", Severity: rule.Warning, Title: "A verdict hangs on the 4 bar line, which is not confirmed",
+			Why:      "If the line does not hold the vessel is category IV and its certificate is of the wrong module.",
+			Compares: "PS·V above 3000 bar·L at PS up to 4 bar, against a certificate that settles it", Source: annex("Annex II Table 2"),
+			Check: eachVessel("no vessel lies beyond 3000 bar·L", judgeLine, mending{"confirm-line", mendPapers}),
+		},
+		{
+			ID: "PR-005", Severity: rule.Warning, Title: "Gas supply can pass the vessel's PS and no relief is sized for it",
+			Why:      "A regulator that fails open puts the cylinder's pressure on a thin tank.",
+			Compares: "highest pressure of the gas supply against PS, and the valve's area against the regulator's flow", Source: annexI,
+			Check: eachVessel("no gas is connected to a vessel", judgeSupply, mending{"limit-supply", mendSupply}, mending{"size-relief", mendRelief}),
+		},
+		{
+			ID: "PR-006", Severity: rule.Blocker, Title: "The relief valve is set above PS or too small",
+			Why:      "It opens too late or lets too little out; the tank bursts or its manway flies.",
+			Compares: "set pressure against PS, and flow area against the largest case", Source: annexI,
+			Check: eachVessel("no relief valve is needed", judgeRelief, mending{"size-relief", mendRelief}),
+		},
+		{
+			ID: "PR-007", Severity: rule.Blocker, Title: "The tank can be sucked in and has no vacuum relief",
+			Why:      "A cold rinse after a hot clean, caustic in carbon dioxide or a pump crushes a tank in seconds.",
+			Compares: "hot cleaning, caustic with carbon dioxide or pumping out, against a vacuum valve of the area needed", Source: source.Derivation("cooling from 70 to 15 °C leaves 0.6 bar absolute in a shut tank"),
+			Check: eachVessel("no tank can be sucked in as used", judgeVacuum, mending{"fit-vacuum-valve", mendVacuum}, mending{"clean-cold", mendCold}),
+		},
+		{
+			ID: "PR-008", Severity: rule.Notice, Title: "A written scheme of examination is due before first pressure",
+			Why:      "Without it the equipment must not be used; ordered after start-up, it costs weeks.",
+			Compares: "steam, or gas of 250 bar·L and more, against a written scheme in the plan", Source: pssr.At("reg. 8"),
+			Check: checkScheme,
+		},
+		{
+			ID: "PR-009", Severity: rule.Warning, Title: "The tank's PS is too low for carbonated beer",
+			Why:      "The beer loses its gas through the relief valve, or the valve is screwed down.",
+			Compares: "equilibrium pressure of the beer at its warmest against PS", Source: asbc.Recalled("carbonation table"),
+			Check: eachVessel("no carbonated beer is kept", judgeCarbonation, mending{"keep-colder", mendColder}, mending{"higher-ps", mendHigherPS}),
+		},
+		{
+			ID: "PR-010", Severity: rule.Notice, Title: "A vessel of sound engineering practice bears a pressure equipment mark",
+			Why:      "The mark is not allowed on it; it shows that the maker does not know the rules.",
+			Compares: "mark on the vessel against category SEP", Source: pesr.At("reg. 8, Sch. 1B"),
+			Check: eachVessel("no vessel of sound engineering practice is marked", judgeMark, mending{"remove-mark", func(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
+				v.Papers.Marked = ptr(false)
+				return "have the maker leave the mark off and state sound engineering practice, Art. 4(3)", nil, true
+			}}),
+		},
+		{
+			ID: "PR-011", Severity: rule.Warning, Title: "A fluid of group 1 is outside this tool",
+			Why:      "Flammable and toxic refrigerants fall under stricter tables.",
+			Compares: "fluid group against 2", Source: decree.At("Art. 13"),
+			Check: eachVessel("no fluid of group 1", func(_ Vessel, _ VesselResult, rows []Row) rule.Answer {
+				for _, r := range rows {
+					if r.Verdict.Category == Spec {
+						return rule.Lacks("", r.Verdict.Words, "Vessels.Contents")
+					}
+				}
+				return rule.DoesNotApply("")
+			}),
+		},
+	}
+}
+
+func judgeKnown(v Vessel, _ VesselResult, rows []Row) rule.Answer {
+	if !underPressure(v) {
+		return rule.DoesNotApply("")
+	}
+	for _, r := range rows {
+		if r.Unknown != "" {
+			return rule.Lacks("", r.Chamber+": "+r.Unknown, "Vessels.PS", "Vessels.Volume")
+		}
+		if r.Assumed {
+			return rule.Lacks("", "volume "+r.Volume.String()+" is estimated as 1.25 times the working volume; ask the maker", "Vessels.Volume")
+		}
+	}
+	return rule.Passes("", nil, nil, "PS and volume are told by the maker")
+}
+
+func judgePapers(v Vessel, _ VesselResult, rows []Row) rule.Answer {
+	for _, r := range rows {
+		if r.Verdict.Category.rank() < II.rank() || r.Verdict.Category == Spec {
+			continue
+		}
+		words := r.Chamber + " is " + r.Verdict.Text() + " (" + unit.In(r.PV, "bar_l", 0) + "): " + r.Consequence.Papers
+		switch {
+		case v.Papers.Conformity == nil || v.Papers.Body == nil:
+			return rule.Lacks("", words+"; what the maker gives is not known", "Vessels.Papers")
+		case !*v.Papers.Conformity || !*v.Papers.Body:
+			return rule.Fails("", r.PV, unit.BarLitres(t2I), words+"; the maker does not promise them."+checkText)
+		}
+		return rule.Passes("", r.PV, r.PV, words+"; promised")
+	}
+	return rule.DoesNotApply("")
+}
+
+func mendPapers(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
+	v.Papers.Conformity, v.Papers.Body = ptr(true), ptr(true)
+	return "make declaration, body's certificate and instructions a condition of the order, or take another maker", nil, true
+}
+
+func judgeDeclaration(v Vessel, _ VesselResult, rows []Row) rule.Answer {
+	for _, r := range rows {
+		if r.Verdict.Category != I {
+			continue
+		}
+		switch {
+		case v.Papers.Conformity == nil:
+			return rule.Lacks("", r.Chamber+" is category I; whether a declaration comes is not known", "Vessels.Papers.Conformity")
+		case !*v.Papers.Conformity:
+			return rule.Fails("", nil, nil, r.Chamber+" is category I: "+r.Consequence.Papers+"; the maker does not promise it."+checkText)
+		}
+		return rule.Passes("", nil, nil, r.Chamber+" is category I; the declaration is promised")
+	}
+	return rule.DoesNotApply("")
+}
+
+func judgeLine(v Vessel, _ VesselResult, rows []Row) rule.Answer {
+	for _, r := range rows {
+		if r.Verdict.Alternative == "" {
+			continue
+		}
+		if v.Papers.Body != nil && *v.Papers.Body {
+			return rule.Passes("", nil, nil, "the body's certificate settles the module")
+		}
+		return rule.Fails("", r.PV, unit.BarLitres(t2III), "PS·V "+unit.In(r.PV, "bar_l", 0)+" at "+r.PS.String()+": "+r.Verdict.Text()+"."+checkText)
+	}
+	return rule.DoesNotApply("")
+}
+
+func checkScheme(f Facts) []rule.Answer {
+	due := ""
+	for _, r := range f.Result.Register {
+		if r.InUse.Scheme {
+			if due != "" {
+				due += ", "
+			}
+			due += r.Tag + " (" + r.Chamber + ", " + unit.In(r.PV, "bar_l", 0) + ")"
+		}
+	}
+	switch {
+	case due == "":
+		return []rule.Answer{rule.DoesNotApply("nothing needs a written scheme")}
+	case f.Input.Scheme == nil:
+		return []rule.Answer{rule.Lacks("", "due for "+due+"; whether it is in the plan is not known", "Scheme")}
+	case !*f.Input.Scheme:
+		return []rule.Answer{rule.Fails("", nil, nil, "due for "+due+"; not in the plan."+checkText, rule.Remedy{Kind: "plan-scheme", Words: "have a competent person draw up the written scheme and make the first examination before first pressure; allow 4 weeks"})}
+	}
+	return []rule.Answer{rule.Passes("", nil, nil, "in the plan for "+due)}
+}
+
+func judgeMark(v Vessel, r VesselResult, rows []Row) rule.Answer {
+	if r.Overall != SEP || v.Papers.Marked == nil {
+		return rule.DoesNotApply("")
+	}
+	if *v.Papers.Marked {
+		return rule.Fails("", nil, nil, "the vessel is of sound engineering practice and must not bear a mark for pressure equipment."+checkText)
+	}
+	return rule.Passes("", nil, nil, "no mark on a vessel of sound engineering practice")
+}

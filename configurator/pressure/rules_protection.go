@@ -1,0 +1,186 @@
+package pressure
+
+import (
+	"math"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
+)
+
+func judgeSupply(v Vessel, r VesselResult, _ []Row) rule.Answer {
+	if !underPressure(v) || v.Kind != Tank || v.GasMax != nil && *v.GasMax == 0 || v.PS == nil || liquid(v.Contents) {
+		return rule.DoesNotApply("")
+	}
+	if v.GasMax == nil {
+		return rule.Lacks("", "the highest pressure of the gas supply with its regulator failed open is not known", "Vessels.GasMax")
+	}
+	words := "gas supply up to " + v.GasMax.String() + ", PS " + v.PS.String()
+	if *v.GasMax <= *v.PS {
+		return rule.Passes("", *v.GasMax, *v.PS, words)
+	}
+	for _, c := range r.Cases {
+		if c.ID != "a" {
+			continue
+		}
+		if !c.Known {
+			if v.Relief == nil {
+				return rule.Lacks("", words+"; relief and flow of the failed regulator are not known", "Vessels.Relief", "Vessels.GasFlow")
+			}
+			return rule.Fails("", *v.GasMax, *v.PS, words+"; no relief is sized for the regulator failed open")
+		}
+		if v.Relief == nil {
+			return rule.Lacks("", words+"; the relief valve is not known, "+unit.In(c.Area, "mm2", 1)+" are needed", "Vessels.Relief")
+		}
+		words += "; needed " + unit.In(c.Area, "mm2", 1) + ", valve " + unit.In(v.Relief.Area, "mm2", 1)
+		if !v.Relief.Fitted || v.Relief.Area < c.Area {
+			return rule.Fails("", c.Area, v.Relief.Area, words)
+		}
+		return rule.Passes("", c.Area, v.Relief.Area, words)
+	}
+	return rule.Lacks("", words, "Vessels.GasFlow")
+}
+
+func mendSupply(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
+	v.GasMax = ptr(*v.PS)
+	return "limit the supply with a relief valve behind the regulator, set at " + v.PS.String() + " or less", []rule.Param{{Name: "limit", Quantity: *v.PS}}, true
+}
+
+// mendRelief fits a valve at PS with the area of the largest known case.
+func mendRelief(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
+	if v.PS == nil {
+		return "", nil, false
+	}
+	probe := *v
+	probe.Relief = &Relief{Fitted: true, Set: *v.PS}
+	cases, err := reliefCases(probe)
+	if err != nil {
+		return "", nil, false
+	}
+	need := unit.Area(0)
+	for _, c := range cases {
+		need = max(need, c.Area)
+	}
+	if need == 0 {
+		return "", nil, false
+	}
+	v.Relief = &Relief{Fitted: true, Set: *v.PS, Area: unit.SquareMetres(need.M2() * 1.05)}
+	return "relief valve set at " + v.PS.String() + " with at least " + unit.In(v.Relief.Area, "mm2", 1) + " flow area, on its own port away from foam and hops", []rule.Param{{Name: "set", Quantity: *v.PS}, {Name: "area", Quantity: v.Relief.Area}}, true
+}
+
+func judgeRelief(v Vessel, r VesselResult, _ []Row) rule.Answer {
+	if len(r.Cases) == 0 || v.PS == nil {
+		return rule.DoesNotApply("")
+	}
+	if v.Relief == nil {
+		return rule.Lacks("", "whether a relief valve is fitted is not known", "Vessels.Relief")
+	}
+	if !v.Relief.Fitted {
+		return rule.Fails("", *v.PS, unit.GaugePressure(0), "no relief valve is fitted to a vessel of PS "+v.PS.String())
+	}
+	if v.Relief.Set > *v.PS {
+		return rule.Fails("", v.Relief.Set, *v.PS, "the valve is set at "+v.Relief.Set.String()+", above PS "+v.PS.String())
+	}
+	if v.Kind == Receiver || v.Kind == Generator {
+		return rule.Passes("", v.Relief.Set, *v.PS, "valve of the maker set at "+v.Relief.Set.String()+", PS "+v.PS.String())
+	}
+	if r.Governs < 0 {
+		return rule.Lacks("", "no case can be sized: give the pump, the regulator's flow or the peak of fermentation", "Vessels.PumpIn", "Vessels.GasFlow")
+	}
+	c := r.Cases[r.Governs]
+	words := c.Name + " needs " + unit.In(c.Area, "mm2", 1)
+	if v.Relief.Area == 0 {
+		return rule.Lacks("", words+"; the valve's flow area is not known", "Vessels.Relief.Area")
+	}
+	words += ", the valve has " + unit.In(v.Relief.Area, "mm2", 1)
+	if v.Relief.Area < c.Area {
+		return rule.Fails("", c.Area, v.Relief.Area, words)
+	}
+	return rule.Passes("", c.Area, v.Relief.Area, words)
+}
+
+func vacuumNeed(r VesselResult) unit.Area {
+	need := unit.Area(0)
+	for _, c := range r.Vacuum {
+		need = max(need, c.Area)
+	}
+	return need
+}
+
+func judgeVacuum(v Vessel, r VesselResult, _ []Row) rule.Answer {
+	if !r.Needs {
+		return rule.DoesNotApply("")
+	}
+	words := ""
+	for i, c := range r.Vacuum {
+		if i > 0 {
+			words += "; "
+		}
+		words += c.Name
+		if c.Inside > 0 {
+			words += " leaves " + c.Inside.String() + " in a shut tank"
+		}
+	}
+	if v.Vacuum == nil {
+		return rule.Lacks("", words+"; whether a vacuum valve is fitted is not known", "Vessels.Vacuum")
+	}
+	if !v.Vacuum.Fitted {
+		return rule.Fails("", vacuumNeed(r), unit.Area(0), words+"; no vacuum valve is fitted")
+	}
+	need := vacuumNeed(r)
+	if v.Vacuum.Area > 0 && v.Vacuum.Area < need {
+		return rule.Fails("", need, v.Vacuum.Area, words+"; the valve has "+unit.In(v.Vacuum.Area, "mm2", 0)+", needed "+unit.In(need, "mm2", 0))
+	}
+	return rule.Passes("", need, v.Vacuum.Area, words+"; a vacuum valve is fitted")
+}
+
+func mendVacuum(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
+	need := unit.SquareMetres(vacuumNeed(r).M2() * 1.05)
+	v.Vacuum = &Vacuum{Fitted: true, Area: need}
+	words := "vacuum valve opening at 2 to 5 mbar"
+	if need > 0 {
+		words += " with " + unit.In(need, "mm2", 0) + " flow area"
+	}
+	return words + "; it is kept clean and never valved off", []rule.Param{{Name: "area", Quantity: need}}, true
+}
+
+func mendCold(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
+	if v.PumpOut > 0 {
+		return "", nil, false
+	}
+	v.HotClean, v.CausticCO2 = false, false
+	return "clean cold, with acid while carbon dioxide is inside, and by procedure only", nil, true
+}
+
+func judgeCarbonation(v Vessel, r VesselResult, _ []Row) rule.Answer {
+	if r.Equal == nil {
+		return rule.DoesNotApply("")
+	}
+	words := unit.Digits(v.Carbonation.GL(), 3) + " g/L carbon dioxide at " + v.BeerTemp.String() + " stand at " + r.Equal.String()
+	if v.PS == nil {
+		return rule.Lacks("", words+"; PS is not known", "Vessels.PS")
+	}
+	words += "; PS is " + v.PS.String()
+	if *r.Equal > *v.PS {
+		return rule.Fails("", *r.Equal, *v.PS, words)
+	}
+	return rule.Passes("", *r.Equal, *v.PS, words)
+}
+
+// mendColder looks for the warmest temperature at which PS holds the carbonation.
+func mendColder(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
+	for t := v.BeerTemp.C() - 0.5; t >= 0; t -= 0.5 {
+		p, err := EquilibriumPressure(*v.Carbonation, unit.Celsius(t))
+		if err == nil && p <= *v.PS {
+			v.BeerTemp = unit.Celsius(t)
+			return "keep the beer at " + unit.Celsius(t).String() + " or below: it stands at " + p.String(), []rule.Param{{Name: "temperature", Quantity: unit.Celsius(t)}}, true
+		}
+	}
+	return "", nil, false
+}
+
+// mendHigherPS asks for a tank rated above the equilibrium pressure, to the next 0.5 bar.
+func mendHigherPS(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
+	need := unit.BarGauge(math.Ceil((r.Equal.BarG()+0.3)*2) / 2)
+	v.PS = &need
+	return "take a tank rated at " + need.String() + " or more; its category then follows anew", []rule.Param{{Name: "ps", Quantity: need}}, true
+}
