@@ -1,10 +1,10 @@
-package enquiry_test
+package offer_test
 
 import (
 	"testing"
 
 	"tunwright/catalog/strict"
-	"tunwright/configurator/enquiry"
+	"tunwright/pricing/offer"
 	"tunwright/testdata/projects"
 
 	"github.com/google/go-cmp/cmp"
@@ -19,7 +19,7 @@ func TestProjectsSurviveWritingAndReading(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			first, err := enquiry.Read(name, text)
+			first, err := offer.Read(name, text)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -28,7 +28,7 @@ func TestProjectsSurviveWritingAndReading(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				second, err := enquiry.Read(name, out)
+				second, err := offer.Read(name, out)
 				if err != nil {
 					t.Fatalf("%v\n%s", err, out)
 				}

@@ -1,0 +1,152 @@
+// Package pack says what each paper of a job holds: the quotation for the client,
+// the findings, what each trade has to know, and the workings behind the figures.
+// It takes an offer and gives document trees; writers draw them.
+//
+// A paper for one reader is a choice of sections; the pack is all of them in one.
+// Costs and margins have no way in: nothing here reads the cost sheet.
+//
+// Begin with Pack and Papers.
+package pack
+
+import (
+	"strings"
+
+	"tunwright/pricing/offer"
+	"tunwright/pricing/paper"
+)
+
+// Issue is what stands at the head of every paper of one issue.
+type Issue struct {
+	Number   string // of the quotation; "draft" until it is issued
+	Revision string
+	Status   string // a mark on every page, such as "Superseded"
+	Logo     []byte
+	Program  string // version of the program, printed with the digest of the catalogue
+}
+
+// job is what the builders work from.
+type job struct {
+	offer.Offer
+	firm  offer.Firm
+	issue Issue
+}
+
+// Paper is one paper of a job.
+type Paper struct {
+	Key    string // file name without ending
+	Title  string
+	For    string // who receives it
+	Client bool   // whether a client may see it
+	build  func(job) []paper.Section
+}
+
+// Papers lists the papers in the order of an office's distribution.
+func Papers() []Paper {
+	return []Paper{
+		{Key: "quotation", Title: "Quotation", For: "client", Client: true, build: quotationSections},
+		{Key: "findings", Title: "Findings and survey list", For: "client and office", Client: true, build: findingSections},
+		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", Client: true, build: electricalSections},
+		{Key: "floor", Title: "Equipment loading schedule", For: "structural engineer", Client: true, build: floorSections},
+		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", Client: true, build: coolingSections},
+		{Key: "services", Title: "Services by trade", For: "plumber, ventilation engineer", Client: true, build: serviceSections},
+		{Key: "access", Title: "Delivery and access", For: "crane and haulage firm", Client: true, build: accessSections},
+		{Key: "production", Title: "Production plan", For: "brewer", Client: true, build: productionSections},
+	}
+}
+
+// Pack is everything in one document: quotation, findings, the trades' sheets,
+// cautions and workings.
+func Pack(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
+	j := job{Offer: o, firm: f, issue: i}
+	doc := j.head("Quotation and fit report", "")
+	doc.Contents = true
+	for _, build := range []func(job) []paper.Section{
+		quotationSections, findingSections, serviceSections, electricalSections, floorSections, accessSections,
+		coolingSections, productionSections, cautionSections, workingSections,
+	} {
+		doc.Sections = append(doc.Sections, build(j)...)
+	}
+	return doc
+}
+
+// Doc is one paper of its own.
+func (p Paper) Doc(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
+	j := job{Offer: o, firm: f, issue: i}
+	doc := j.head(p.Title, p.Key)
+	doc.Sections = p.build(j)
+	if p.Key != "quotation" {
+		doc.Sections = append(doc.Sections, cautionSections(j)...)
+	}
+	return doc
+}
+
+// Tables lists the tables of a document in order, for CSV and spreadsheets.
+func Tables(d paper.Doc) []paper.Table {
+	var out []paper.Table
+	for _, s := range d.Sections {
+		out = append(out, tablesIn(s.Blocks)...)
+	}
+	return out
+}
+
+func tablesIn(blocks []paper.Block) []paper.Table {
+	var out []paper.Table
+	for _, b := range blocks {
+		switch x := b.(type) {
+		case paper.Table:
+			out = append(out, x)
+		case paper.Together:
+			out = append(out, tablesIn(x.Blocks)...)
+		}
+	}
+	return out
+}
+
+func (j job) head(title, key string) paper.Doc {
+	number := j.issue.Number
+	if key != "" && key != "quotation" {
+		number += "-" + strings.ToUpper(key[:2])
+	}
+	contact := []string{}
+	for _, c := range []string{j.firm.Phone, j.firm.Email} {
+		if c != "" {
+			contact = append(contact, c)
+		}
+	}
+	return paper.Doc{
+		Title: title, Subtitle: j.Job.Title, Number: number, Revision: j.issue.Revision, Date: j.Job.Date.Time(),
+		Subject: j.Job.Site.Name, Author: j.Job.Author, Status: j.issue.Status,
+		Firm: paper.Firm{
+			Name: j.firm.Name, Address: j.firm.Address, Contact: contact, Colour: colour(j.firm.Accent), Logo: j.issue.Logo, Legal: j.firm.Legal,
+		},
+		Client: paper.Party{Name: j.Job.Client.Name, Address: clientAddress(j)},
+		Facts:  j.headFacts(), Locale: j.locale(), Numbered: true,
+		Assumptions: j.assumptions(), OpenPoints: j.openPoints(),
+	}
+}
+
+func clientAddress(j job) []string {
+	var lines []string
+	if j.Job.Client.Contact != "" {
+		lines = append(lines, j.Job.Client.Contact)
+	}
+	return append(lines, j.Job.Client.Address...)
+}
+
+func (j job) headFacts() []paper.Fact {
+	return []paper.Fact{
+		{Name: "Site", Value: paper.W(j.Job.Site.Name)},
+		{Name: "Prepared by", Value: paper.W(j.Job.Author)},
+		{Name: "Valid until", Value: paper.W(j.Quotation.ValidUntil.Long(j.moneyLocale()))},
+		{Name: "Catalogue", Value: paper.W(short(j.Report.Catalogue)), Note: "digest"},
+		{Name: "Prices", Value: paper.W(j.Quotation.Book)},
+		{Name: "Program", Value: paper.W(j.issue.Program)},
+	}
+}
+
+func short(digest string) string {
+	if len(digest) > 12 {
+		return digest[:12]
+	}
+	return digest
+}
