@@ -13,6 +13,7 @@ type piece struct {
 	fixed   int // 1, 2, 3 where already connected
 	amps    []float64
 	most    float64 // greatest of amps
+	from    int     // its place in the caller's list
 }
 
 // problem is the search for the assignment whose worst line in the worst state
@@ -24,6 +25,7 @@ type problem struct {
 	pieces []piece
 	rest   [][]float64 // rest[k][s]: line currents of pieces k.. still to be placed
 
+	limit int // nodes to visit before giving up the proof
 	sum   [][3]float64
 	at    []int
 	best  []int
@@ -49,7 +51,7 @@ const proofSlack = 0.05
 
 // nodeLimit bounds the search, so that a check stays live; what is not proven by
 // then says so.
-const nodeLimit = 20000
+const nodeLimit = 8000
 
 // solve finds the optimum by branch and bound: pieces in falling order, branches cut
 // where even a perfectly even spread of what is left cannot beat the best so far.
@@ -64,32 +66,125 @@ func solve(lines int, base [][3]float64, pieces []piece, target float64) solutio
 	full := problem{lines: lines, states: len(base), base: base, pieces: make([]piece, len(pieces))}
 	for i, o := range order {
 		full.pieces[i] = pieces[o]
+		full.pieces[i].from = o
 	}
 	full.prepare()
 	if full.bound > target+1e-9 {
 		return solution{at: make([]int, len(pieces)), bound: full.bound, hopeless: true}
 	}
-	core, kept := full.restrict(full.live())
-	core.greedy()
-	core.improve()
-	if core.worst > core.bound+proofSlack {
-		core.search(0)
-	}
+	live := full.live()
+	full.tighten(live)
+	full.tightFirst(live)
+	core, kept := full.restrict(live)
+	core.attack(nodeLimit)
 	full.best = full.anywhere()
 	for i, k := range kept {
 		full.best[k] = core.best[i]
 	}
 	full.settle()
 	out := solution{at: make([]int, len(pieces)), worst: full.worstOf(full.best), nodes: core.nodes}
-	out.proven = core.nodes < nodeLimit && (core.nodes > 0 || core.worst <= core.bound+proofSlack)
+	out.proven = core.nodes < nodeLimit
 	out.bound = full.bound
 	if out.proven {
 		out.bound = max(out.bound, out.worst-proofSlack)
 	}
-	for i, o := range order {
-		out.at[o] = full.best[i]
+	for i := range full.pieces {
+		out.at[full.pieces[i].from] = full.best[i]
 	}
 	return out
+}
+
+// attack finds a good assignment and then searches for the best, up to a number of
+// nodes.
+func (p *problem) attack(limit int) {
+	p.limit = limit
+	p.greedy()
+	p.improve()
+	p.chase()
+	if p.worst > p.bound+proofSlack {
+		p.search(0)
+	}
+}
+
+// kicks is how often chase starts anew from a shaken assignment.
+const kicks = 48
+
+// chase looks for an assignment that meets the bound, by lowering what exceeds it in
+// all states together; where it gets stuck it moves a few pieces and tries again.
+func (p *problem) chase() {
+	best, worst := append([]int{}, p.best...), p.worst
+	goal := p.bound + proofSlack/2
+	excess := func() float64 {
+		e := 0.0
+		for s := range p.sum {
+			for l := range p.lines {
+				if d := p.sum[s][l] - goal; d > 0 {
+					e += d * d
+				}
+			}
+		}
+		return e
+	}
+	shake := uint32(1)
+	for range kicks {
+		if worst <= p.bound+proofSlack || len(p.pieces) < 4 {
+			break
+		}
+		p.descend(excess, 1e-9)
+		if p.worst < worst {
+			worst = p.worst
+			copy(best, p.best)
+		}
+		for range 3 {
+			shake = shake*1664525 + 1013904223
+			k := int(shake>>8) % len(p.pieces)
+			if c := (p.best[k] + 1) % p.choices(k); p.allowed(k, c) {
+				p.best[k] = c
+			}
+		}
+	}
+	p.best, p.worst = best, worst
+}
+
+// tighten raises the bound by what each state by itself cannot go below: a state has
+// few pieces, so that its own optimum is soon proven, and no assignment of all can be
+// better than it.
+func (p *problem) tighten(live []int) {
+	if len(live) < 2 {
+		return
+	}
+	one := make([]int, 1)
+	for _, s := range live {
+		one[0] = s
+		q, _ := p.restrict(one)
+		q.attack(nodeLimit / 10)
+		if q.nodes < q.limit {
+			p.bound = max(p.bound, q.worst-proofSlack)
+		}
+	}
+}
+
+// tightFirst puts the pieces of the states that are nearest the bound first, so that
+// the search settles what decides before what does not.
+func (p *problem) tightFirst(live []int) {
+	if len(live) < 2 {
+		return
+	}
+	weight := make([]float64, p.states)
+	for _, s := range live {
+		x := p.base[s]
+		w := (x[0] + x[1] + x[2] + p.rest[0][s]) / float64(p.lines) / p.bound
+		weight[s] = w * w * w * w
+	}
+	for k := range p.pieces {
+		c := &p.pieces[k]
+		c.most = 0
+		for s, a := range c.amps {
+			c.most = max(c.most, a*weight[s])
+		}
+	}
+	sort.SliceStable(p.pieces, func(a, b int) bool { return p.pieces[a].most > p.pieces[b].most })
+	p.prepare()
 }
 
 // live lists the states that may bind: those in which a line could carry more than
@@ -132,8 +227,8 @@ func (p *problem) restrict(states []int) (*problem, []int) {
 	for i, s := range states {
 		q.base[i] = p.base[s]
 	}
-	q.prepare()
 	q.bound = p.bound
+	q.prepare()
 	return q, kept
 }
 
@@ -163,7 +258,7 @@ func (p *problem) prepare() {
 	p.sum = make([][3]float64, p.states)
 	p.at = make([]int, n)
 	p.reset()
-	p.bound = p.lower(0)
+	p.bound = max(p.bound, p.lower(0))
 	for k := range p.pieces {
 		p.bound = max(p.bound, p.alone(k))
 	}
@@ -314,7 +409,7 @@ func (p *problem) spread() float64 {
 	return worst + 1e-3*total
 }
 
-// descend takes the first move or swap that lowers a measure by more than eps,
+// descend takes moves and swaps that lower a measure by more than eps, sweep by sweep,
 // until none does.
 func (p *problem) descend(measure func() float64, eps float64) {
 	if p.lines < 2 {
@@ -322,49 +417,50 @@ func (p *problem) descend(measure func() float64, eps float64) {
 	}
 	p.load(p.best)
 	now := measure()
-	for rounds := 0; rounds < 50; rounds++ {
-		if !p.oneMove(measure, &now, eps) && !p.oneSwap(measure, &now, eps) {
+	for range 50 {
+		before := now
+		for k := range p.pieces {
+			p.moves(k, measure, &now, eps)
+			p.swaps(k, measure, &now, eps)
+		}
+		if now >= before {
 			break
 		}
 	}
-	p.worst = p.worstOf(p.best)
+	p.worst = p.lower(len(p.pieces))
 }
 
-func (p *problem) oneMove(measure func() float64, now *float64, eps float64) bool {
-	for k := range p.pieces {
-		for c := range p.choices(k) {
-			if c == p.best[k] || !p.allowed(k, c) {
-				continue
-			}
-			p.put(k, p.best[k], -1)
-			p.put(k, c, 1)
-			if m := measure(); m < *now-eps {
-				*now, p.best[k] = m, c
-				return true
-			}
-			p.put(k, c, -1)
-			p.put(k, p.best[k], 1)
+// moves tries the other places of piece k.
+func (p *problem) moves(k int, measure func() float64, now *float64, eps float64) {
+	for c := range p.choices(k) {
+		if c == p.best[k] || !p.allowed(k, c) {
+			continue
 		}
+		p.put(k, p.best[k], -1)
+		p.put(k, c, 1)
+		if m := measure(); m < *now-eps {
+			*now, p.best[k] = m, c
+			continue
+		}
+		p.put(k, c, -1)
+		p.put(k, p.best[k], 1)
 	}
-	return false
 }
 
-func (p *problem) oneSwap(measure func() float64, now *float64, eps float64) bool {
-	for a := range p.pieces {
-		for b := a + 1; b < len(p.pieces); b++ {
-			ca, cb := p.best[a], p.best[b]
-			if ca == cb || p.pieces[a].poles != p.pieces[b].poles || !p.allowed(a, cb) || !p.allowed(b, ca) {
-				continue
-			}
-			p.swap(a, b, ca, cb)
-			if m := measure(); m < *now-eps {
-				*now, p.best[a], p.best[b] = m, cb, ca
-				return true
-			}
-			p.swap(a, b, cb, ca)
+// swaps tries to exchange piece k with a later one.
+func (p *problem) swaps(k int, measure func() float64, now *float64, eps float64) {
+	for o := k + 1; o < len(p.pieces); o++ {
+		a, b := p.best[k], p.best[o]
+		if a == b || p.pieces[k].poles != p.pieces[o].poles || !p.allowed(k, b) || !p.allowed(o, a) {
+			continue
 		}
+		p.swap(k, o, a, b)
+		if m := measure(); m < *now-eps {
+			*now, p.best[k], p.best[o] = m, b, a
+			continue
+		}
+		p.swap(k, o, b, a)
 	}
-	return false
 }
 
 func (p *problem) swap(a, b, ca, cb int) {
@@ -380,7 +476,7 @@ func (p *problem) search(k int) {
 		p.reset()
 	}
 	p.nodes++
-	if p.nodes >= nodeLimit {
+	if p.nodes >= p.limit {
 		return
 	}
 	if k == len(p.pieces) {
@@ -390,17 +486,33 @@ func (p *problem) search(k int) {
 		}
 		return
 	}
+	var order [3]int
+	var bounds [3]float64
+	n := 0
 	for c := range p.choices(k) {
 		if !p.allowed(k, c) || p.twin(k, c) {
 			continue
 		}
 		p.put(k, c, 1)
-		if p.lower(k+1) < p.worst-proofSlack {
-			p.at[k] = c
-			p.search(k + 1)
-		}
+		w := p.lower(k + 1)
 		p.put(k, c, -1)
-		if p.nodes >= nodeLimit || p.worst <= p.bound+proofSlack {
+		at := n
+		for at > 0 && bounds[at-1] > w {
+			order[at], bounds[at] = order[at-1], bounds[at-1]
+			at--
+		}
+		order[at], bounds[at] = c, w
+		n++
+	}
+	for i := range n {
+		if bounds[i] >= p.worst-proofSlack {
+			return
+		}
+		p.put(k, order[i], 1)
+		p.at[k] = order[i]
+		p.search(k + 1)
+		p.put(k, order[i], -1)
+		if p.nodes >= p.limit || p.worst <= p.bound+proofSlack {
 			return
 		}
 	}

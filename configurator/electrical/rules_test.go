@@ -25,26 +25,3 @@ func TestGoldenFindings(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkGoldenCheck(b *testing.B) {
-	in := goldenInput()
-	rules := Rules()
-	b.ReportAllocs()
-	for b.Loop() {
-		r, err := Size(in)
-		if err != nil {
-			b.Fatal(err)
-		}
-		rule.Run(rules, Facts{in, r})
-	}
-}
-
-func BenchmarkGoldenSize(b *testing.B) {
-	in := goldenInput()
-	b.ReportAllocs()
-	for b.Loop() {
-		if _, err := Size(in); err != nil {
-			b.Fatal(err)
-		}
-	}
-}
