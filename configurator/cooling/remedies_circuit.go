@@ -9,9 +9,9 @@ import (
 
 func tellPump(_, after Facts) (string, []rule.Param) {
 	p := after.Input.Pump
-	words := "take a pump for " + p.Flow.String() + " at " + p.Heametres(d) + ", not above " + p.ShutOff.String() + " against a closed valve"
+	words := "take a pump for " + p.Flow.String() + " at " + p.Head.String() + ", not above " + p.ShutOff.String() + " against a closed valve"
 	if p.Code != "" {
-		words = "take pump " + p.Code + ": " + p.Heametres(d) + " at " + p.Flow.String()
+		words = "take pump " + p.Code + ": " + p.Head.String() + " at " + p.Flow.String()
 	}
 	return words, []rule.Param{named("pump", p.Code), param("flow", p.Flow), param("head", p.Head), param("shut_off", p.ShutOff)}
 }
