@@ -38,20 +38,20 @@ func judgeJackets(f Facts) []rule.Answer {
 			continue
 		}
 		if t.JacketPS == nil {
-			answers = append(answers, rule.Lacks(t.Tag, "the rated pressure of the jacket of "+t.Tag+" is unknown; it sees "+neemetres(*d), "Tanks[].JacketPS"))
+			answers = append(answers, rule.Lacks(t.Tag, "the rated pressure of the jacket of "+t.Tag+" is unknown; it sees "+need.String(), "Tanks[].JacketPS"))
 			continue
 		}
 		if least == nil || *t.JacketPS < *least {
 			least = t.JacketPS
 		}
 		if need > *t.JacketPS {
-			answers = append(answers, rule.Fails(t.Tag, need, *t.JacketPS, t.Tag+" sees "+neemetres(*d)+" with valves closed ("+c.Static.String()+" of it static); its jacket is rated "+t.JacketPS.String()))
+			answers = append(answers, rule.Fails(t.Tag, need, *t.JacketPS, t.Tag+" sees "+need.String()+" with valves closed ("+c.Static.String()+" of it static); its jacket is rated "+t.JacketPS.String()))
 		}
 	}
 	if answers != nil || least == nil {
 		return answers
 	}
-	return one(rule.Passes("", need, *least, "jackets see "+neemetres(*d)+" at most; the weakest is rated "+least.String()))
+	return one(rule.Passes("", need, *least, "jackets see "+need.String()+" at most; the weakest is rated "+least.String()))
 }
 
 var pumpHead = rule.Rule[Facts]{
@@ -75,9 +75,9 @@ func judgePump(f Facts) []rule.Answer {
 	case f.Input.Chiller.PumpHead != nil:
 		have = *f.Input.Chiller.PumpHead
 	default:
-		return one(rule.Lacks("", "no pump is chosen: "+c.Flow.String()+" at "+c.Neemetres(*d)+" are needed", "Pump"))
+		return one(rule.Lacks("", "no pump is chosen: "+c.Flow.String()+" at "+c.Need.String()+" are needed", "Pump"))
 	}
-	words := c.Flow.String() + " at " + c.Neemetres(*d) + " are needed, the pump gives " + have.String()
+	words := c.Flow.String() + " at " + c.Need.String() + " are needed, the pump gives " + have.String()
 	if c.Need > have {
 		return one(rule.Fails("", c.Need, have, words))
 	}
@@ -255,7 +255,7 @@ func judgeNoise(f Facts) []rule.Answer {
 	if missing != nil {
 		return one(rule.Lacks("", "the level at the nearest window cannot be told without "+strings.Join(missing, " and "), missing...))
 	}
-	words := s.Sounmetres(*d) + " at " + metres(*f.Input.Siting.Neighbour) + ", limit at night " + s.SoundLimit.String()
+	words := s.Sound.String() + " at " + metres(*f.Input.Siting.Neighbour) + ", limit at night " + s.SoundLimit.String()
 	if *s.Sound > s.SoundLimit {
 		return one(rule.Fails("", *s.Sound, s.SoundLimit, words))
 	}

@@ -68,7 +68,7 @@ func judgePlace(f Facts, r *Refrigerant) []rule.Answer {
 	case d == nil:
 		return one(rule.Lacks("place", r.Name+" burns and is heavier than air: how far are drains, light wells, cellar openings and air intakes?", "Siting.OpeningDist"))
 	case *d < need:
-		return one(rule.Fails("place", need, *d, r.Name+" burns and is heavier than air; the nearest drain, well or opening is "+metres(*d)+" away, "+neemetres(*d)+" are usual"))
+		return one(rule.Fails("place", need, *d, r.Name+" burns and is heavier than air; the nearest drain, well or opening is "+metres(*d)+" away, "+metres(need)+" are usual"))
 	default:
 		return one(rule.Passes("place", need, *d, "openings are "+metres(*d)+" away"))
 	}
