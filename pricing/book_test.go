@@ -76,6 +76,7 @@ func TestReadBookNamesLineAndField(t *testing.T) {
 		{"an alias", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A: &a {list: 1.00}\n  B: *a\n", 6, "prices.B"},
 		{"not a block", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices: 3\n", 4, "prices"},
 		{"empty", "", 0, ""},
+		{"two documents", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices: {}\n---\nbook: c\n", 5, ""},
 		{"ends before it begins", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nto: 2026-01-01\nprices: {}\n", 4, "to"},
 	}
 	for _, tt := range tests {

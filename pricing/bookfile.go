@@ -1,8 +1,10 @@
 package pricing
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"strconv"
 
 	"tunwright/pricing/money"
@@ -36,14 +38,17 @@ func ReadBook(file string, text []byte) (*Book, error) {
 	if len(text) > maxBookBytes {
 		return nil, Problems{{File: file, Message: fmt.Sprintf("larger than %d MB; a price book is not that long", maxBookBytes>>20)}}
 	}
-	var doc yaml.Node
-	if err := yaml.Unmarshal(text, &doc); err != nil {
+	var doc, second yaml.Node
+	dec := yaml.NewDecoder(bytes.NewReader(text))
+	if err := dec.Decode(&doc); errors.Is(err, io.EOF) || err == nil && len(doc.Content) != 1 {
+		return nil, Problems{{File: file, Message: "empty; a price book has book, currency, from and prices"}}
+	} else if err != nil {
 		return nil, Problems{{File: file, Message: err.Error()}}
 	}
-	r := bookReader{file: file, lines: make(map[string]int)}
-	if len(doc.Content) != 1 {
-		return nil, Problems{{File: file, Message: "empty; a price book has book, currency, from and prices"}}
+	if err := dec.Decode(&second); !errors.Is(err, io.EOF) {
+		return nil, Problems{{File: file, Line: second.Line, Message: "a second document; a file holds one price book"}}
 	}
+	r := bookReader{file: file, lines: make(map[string]int)}
 	header, prices := r.book(doc.Content[0])
 	if err := r.problems.err(); err != nil {
 		return nil, err
