@@ -54,7 +54,7 @@ func (s *settled) freeBrews(b *settledBeer, length unit.Volume) int {
 	if b.BrewsPerTank > 0 {
 		return b.BrewsPerTank
 	}
-	if batches(b, 1, length) >= 24 {
+	if b.kettleDays == 0 && batches(b, 1, length) >= 24 {
 		return 2
 	}
 	return 1
@@ -92,7 +92,11 @@ func (s *settled) bestBrews(b *settledBeer, length unit.Volume, load []float64) 
 		return b.BrewsPerTank
 	}
 	best, least := 1, math.Inf(1)
-	for n := 1; n <= s.mostBrews(); n++ {
+	most := s.mostBrews()
+	if b.kettleDays > 0 {
+		most = 1
+	}
+	for n := 1; n <= most; n++ {
 		if full := s.fullest(b, n, length, load); full < least-1e-9 {
 			best, least = n, full
 		}
@@ -121,8 +125,11 @@ func (s *settled) group(b *settledBeer, n int, length unit.Volume) []int {
 
 func fits(gross, need float64) bool { return gross >= need*(1-1e-9) }
 
-func (s *settled) fullEnough(fillL float64, t Tank) bool {
-	return fillL >= t.Gross.L()*s.Practice.LeastFill.Value()*(1-1e-9)
+func (s *settled) fullEnough(fillL float64, t Tank) bool { return filled(fillL, t, s.Practice) }
+
+// filled tells whether a charge covers enough of a tank.
+func filled(fillL float64, t Tank, p Practice) bool {
+	return fillL >= t.Gross.L()*p.LeastFill.Value()*(1-1e-9)
 }
 
 func (s *settled) fullest(b *settledBeer, n int, length unit.Volume, load []float64) float64 {
@@ -155,8 +162,9 @@ func (s *settled) classes(plans []BeerPlan, length unit.Volume) []TankClass {
 		p.Class = className("FV", p.BrewsPerTank, length, b.class)
 		fv = addClass(fv, TankClass{Name: p.Class, Dedicated: b.class, Batches: p.Batches, TankDays: p.Batches * p.Days.InTank(), Gross: p.TankGross})
 		if p.Days.Bright > 0 {
-			p.BrightClass = className("BBT", p.BrewsPerTank, length, "")
-			bt = addClass(bt, TankClass{Name: p.BrightClass, Bright: true, Batches: p.Batches, TankDays: p.Batches * p.Days.Bright, Gross: p.BrightGross})
+			dedicated := s.brightKind(b)
+			p.BrightClass = className("BBT", p.BrewsPerTank, length, dedicated)
+			bt = addClass(bt, TankClass{Name: p.BrightClass, Bright: true, Dedicated: dedicated, Batches: p.Batches, TankDays: p.Batches * p.Days.Bright, Gross: p.BrightGross})
 		}
 	}
 	all := append(fv, bt...)
@@ -168,6 +176,23 @@ func (s *settled) classes(plans []BeerPlan, length unit.Volume) []TankClass {
 		c.UtilPeak = unit.Fraction(c.UtilMean.Value() * peak)
 	}
 	return all
+}
+
+// brightKind is the class of bright tanks a beer asks for: serving tanks when it is
+// sold from the tank and such tanks are chosen, or Size chooses the tanks.
+func (s *settled) brightKind(b *settledBeer) string {
+	if !b.serving {
+		return ""
+	}
+	for _, t := range s.Brights {
+		if t.Class == serving {
+			return serving
+		}
+	}
+	if s.Brights == nil {
+		return serving
+	}
+	return ""
 }
 
 func className(prefix string, n int, length unit.Volume, dedicated string) string {
@@ -212,6 +237,9 @@ func (s *settled) newTank(c TankClass, number int) Tank {
 	t := Tank{Gross: c.Gross, Jacket: true}
 	if o, ok := smallest(options, c.Gross); ok {
 		t = o
+	}
+	if c.Dedicated == serving {
+		prefix = "ST"
 	}
 	t.Tag, t.Class = prefix+" "+strconv.Itoa(number), c.Dedicated
 	return t

@@ -213,9 +213,8 @@ func staticHead(v unit.Volume) unit.PressureDiff {
 	return unit.Pascals(1010 * 9.81 * h)
 }
 
-// curve spreads the extract over the days of fermentation. The share of a day
-// follows an asymmetric bell whose third moment suits an ale brewed in five days:
-// 8, 27, 27, 27 and 11 %, stretched over the days the beer takes.
+// curve spreads the extract over the days of fermentation: 8, 27, 27, 27 and 11 % in
+// the fifths of the time that the kind of beer takes.
 func curve(b *settledBeer, c Charge) []CurvePoint {
 	days := max(b.days.Ferment, 1)
 	out := make([]CurvePoint, days)

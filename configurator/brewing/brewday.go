@@ -1,20 +1,20 @@
 package brewing
 
 import (
-	"math"
-
 	"tunwright/catalog/unit"
 )
 
 // BrewDay is the timeline of one day of brewing, of the beer that takes longest.
 type BrewDay struct {
-	Beer   int // index into Result.Beers
-	Brews  int
-	Steps  []BrewStep // by brew, then by time
-	Length unit.Duration
+	Beer  int // index into Result.Beers
+	Brews int
+	Steps []BrewStep // by brew, then by time
+	// MashIn is when the first mash is made; liquor is heated before it, on a timer.
+	MashIn unit.Duration
+	Length unit.Duration // from the first mash to the clean kettle
 	Cycle  unit.Duration // from one mash-in to the next
-	Reheat unit.Duration // hot-liquor tank from empty to one brew's liquor; 0 where unknown
-	Peak   unit.Power    // most heat asked at a time
+	Reheat unit.Duration // hot-liquor tank from cold mains to one brew's liquor; 0 where unknown
+	Peak   unit.Power    // most heat asked at a time; with an interlock the kettle goes first
 	PeakAt unit.Duration
 }
 
@@ -84,27 +84,56 @@ type busy struct {
 func (s *settled) brewDay(r *Result, at, n int) BrewDay {
 	p := &r.Beers[at]
 	one := s.oneBrew(p)
-	d := BrewDay{Beer: at, Brews: n}
+	d := BrewDay{Beer: at, Brews: n, Reheat: s.liquorTime(p), MashIn: s.liquorTime(p)}
 	cycle := s.cycle(one)
-	d.Reheat = s.reheat(p)
 	if n > 1 {
-		// The second mash waits for its vessels and for its liquor.
-		cycle = math.Max(cycle, d.Reheat.Min())
 		d.Cycle = unit.Minutes(cycle)
 	}
-	end := 0.0
-	d.Steps = make([]BrewStep, 0, n*len(one))
+	if n > 1 && !s.holdsTwo(p) {
+		// The second mash waits for its liquor, which is heated when the sparge is done;
+		// an interlock holds it until the kettle has boiled.
+		free := unit.Minutes(minutesMashIn + minutesStand + minutesRunOff)
+		if s.Brewhouse.Interlock {
+			free = boilEnd(one)
+		}
+		d.Cycle = max(d.Cycle, free+d.Reheat)
+	}
+	d.Steps = make([]BrewStep, 0, n*(len(one)+1))
+	end := unit.Duration(0)
 	for k := range n {
-		shift := unit.Minutes(float64(k) * cycle)
+		shift := d.MashIn + unit.Duration(k)*d.Cycle
+		if k == 0 || !s.holdsTwo(p) {
+			d.heatLiquor(s, k, shift)
+		}
 		for _, st := range one {
 			st.Brew, st.Start, st.End = k+1, st.Start+shift, st.End+shift
 			d.Steps = append(d.Steps, st)
-			end = math.Max(end, st.End.Min())
+			end = max(end, st.End)
 		}
 	}
-	d.Length = unit.Minutes(end)
-	d.peak()
+	d.Length = end - d.MashIn
+	d.peak(s.Brewhouse.Interlock)
 	return d
+}
+
+func boilEnd(steps []BrewStep) unit.Duration {
+	for _, st := range steps {
+		if st.Name == "boil" {
+			return st.End
+		}
+	}
+	return 0
+}
+
+// heatLiquor adds the heating of a brew's liquor so that it ends when the brew begins.
+func (d *BrewDay) heatLiquor(s *settled, k int, shift unit.Duration) {
+	if d.Reheat <= 0 {
+		return
+	}
+	d.Steps = append(d.Steps, BrewStep{
+		Brew: k + 1, Name: "heat the liquor", Vessel: "hot-liquor tank", Start: shift - d.Reheat, End: shift,
+		Heat: *s.Brewhouse.LiquorHeat, From: "hot-liquor tank",
+	})
 }
 
 // oneBrew lists the steps of a brew from mash-in to clean kettle.
@@ -122,10 +151,6 @@ func (s *settled) oneBrew(p *BeerPlan) []BrewStep {
 	if s.Brewhouse.Kettle != nil {
 		power = s.Brewhouse.Kettle.Power.KW()
 	}
-	liquor := 0.0
-	if s.Brewhouse.LiquorHeat != nil {
-		liquor = s.Brewhouse.LiquorHeat.KW()
-	}
 	t := 0.0
 	steps := make([]BrewStep, 0, 9)
 	add := func(name, vessel string, minutes, kw float64, from string) {
@@ -133,8 +158,8 @@ func (s *settled) oneBrew(p *BeerPlan) []BrewStep {
 		t += minutes
 	}
 	add("mash in", tun, minutesMashIn, 0, "")
-	add("mash stand", tun, minutesStand, liquor, "hot-liquor tank")
-	add("run-off and sparge", lauter, minutesRunOff, liquor, "hot-liquor tank")
+	add("mash stand", tun, minutesStand, 0, "")
+	add("run-off and sparge", lauter, minutesRunOff, 0, "")
 	t0 := t
 	add("dig out the grain", lauter, minutesDig, 0, "")
 	t = t0
@@ -191,27 +216,39 @@ func (s *settled) cycle(steps []BrewStep) float64 {
 	return shift
 }
 
-// reheat is the time the hot-liquor tank takes for one brew's liquor; 0 where its
-// heater is unknown or the tank holds both brews.
-func (s *settled) reheat(p *BeerPlan) unit.Duration {
+// liquorTime is the time the hot-liquor tank takes for one brew's liquor from cold
+// mains; 0 where its heater is unknown.
+func (s *settled) liquorTime(p *BeerPlan) unit.Duration {
 	h := s.Brewhouse
-	if h.LiquorHeat == nil || h.LiquorHeat.KW() <= 0 {
-		return 0
-	}
-	if h.LiquorTank != nil && h.LiquorTank.L() >= 2*p.Brew.HotLiquor.L() {
+	if h.LiquorHeat == nil || *h.LiquorHeat <= 0 {
 		return 0
 	}
 	return unit.Hours(p.Brew.LiquorHeat.KWh() / h.LiquorHeat.KW())
 }
 
-// peak finds the minute at which most heat is asked.
-func (d *BrewDay) peak() {
+// holdsTwo tells whether the hot-liquor tank holds the liquor of two brews.
+func (s *settled) holdsTwo(p *BeerPlan) bool {
+	h := s.Brewhouse
+	return h.LiquorTank != nil && h.LiquorTank.L() >= 2*p.Brew.HotLiquor.L()
+}
+
+// peak finds the moment at which most heat is asked. An interlock drops the liquor
+// heater while the kettle asks for heat.
+func (d *BrewDay) peak(interlock bool) {
 	for _, a := range d.Steps {
-		sum := unit.Power(0)
+		kettle, liquor := unit.Power(0), unit.Power(0)
 		for _, b := range d.Steps {
-			if b.Start <= a.Start && a.Start < b.End {
-				sum += b.Heat
+			switch {
+			case b.Start > a.Start || a.Start >= b.End:
+			case b.From == "kettle":
+				kettle += b.Heat
+			default:
+				liquor += b.Heat
 			}
+		}
+		sum := kettle + liquor
+		if interlock && kettle > 0 {
+			sum = kettle
 		}
 		if sum > d.Peak {
 			d.Peak, d.PeakAt = sum, a.Start

@@ -32,6 +32,7 @@ type Input struct {
 	// Lengths are the brew lengths that can be bought; nil takes 2, 3, 5, 8, 10, 12, 15, 20, 25, 30 hL.
 	Lengths []unit.Volume
 	// Fermenters and Brights are the chosen tanks; both nil lets Size propose them.
+	// Among the brights, tanks of class "serving" serve beers of Package "tank".
 	Fermenters []Tank
 	Brights    []Tank
 
@@ -52,7 +53,7 @@ type Input struct {
 
 // Beer is one beer of the brief.
 type Beer struct {
-	Name   string
+	Name   string // unlike that of any other beer
 	Kind   Kind
 	Yearly unit.Volume // packaged, sold in a year
 	OE, AE unit.Plato
@@ -72,6 +73,9 @@ type Beer struct {
 	FermentDays, MatureDays, ColdDays, TurnDays, BrightDays *unit.Duration
 	Headspace, FermenterLoss                                *unit.Ratio
 	CO2                                                     *unit.Carbonation
+	// KettleDays is how long the kettle is held before the boil; nil takes the kind's
+	// (2 days for a kettle sour). 0 says that the wort sours in a tank of its own.
+	KettleDays *unit.Duration
 	// Efficiency on laboratory extract for this beer; nil takes Practice.Efficiency.
 	Efficiency *unit.Ratio
 	// Hops in kg for each hL of cold wort; nil takes the kind's.
@@ -144,8 +148,10 @@ type Brewhouse struct {
 	LiquorTank  *unit.Volume      // hot-liquor tank, gross
 	LiquorHeat  *unit.Power       // heat of the hot-liquor tank
 	ColdLiquor  *unit.Volume      // cold-liquor tank, usable; nil where there is none
-	Kettle      *HeatSource
-	KettleMass  unit.Mass // empty kettle; 0 takes 25 kg for each hL of gross volume
+	// Interlock says that the hot-liquor heater is locked out while the kettle heats.
+	Interlock  bool
+	Kettle     *HeatSource
+	KettleMass unit.Mass // empty kettle; 0 takes 25 kg for each hL of gross volume
 	// MashVessel … WhirlpoolVessel name the vessel that does each duty; equal names
 	// share a vessel. Empty is three vessels: tun (mash, lauter), kettle, whirlpool.
 	MashVessel, LauterVessel, KettleVessel, WhirlpoolVessel string

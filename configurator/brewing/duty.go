@@ -56,7 +56,7 @@ func (s *settled) britain(r *Result, d *Duty) {
 	d.Rows = append(d.Rows, DutyRow{
 		Name: "small producer relief", Threshold: "4,500 hL of pure alcohol in a production year (1 February to 31 January)",
 		Plan: unit.In(lpa, "hl", 1) + " of pure alcohol", Met: lpa.L() < reliefAlcohol, Instrument: spr,
-		Note: "hL of pure alcohol, not of beer; all premises of a group count; guidance and manual differ at the limit itself; " + CheckText,
+		Note: reliefNote(lpa) + CheckText,
 	})
 	d.Step, d.Next = reliefStep(lpa, 3.5)
 	d.ToNext = max(0, d.Next-lpa)
@@ -68,21 +68,28 @@ func (s *settled) britain(r *Result, d *Duty) {
 			Plan: unit.Fixed(abv, 1), Met: abv.Pct() < reliefABV, Instrument: spr,
 			Note: "declared strength by HMRC Notice 226, cut to one decimal; 8.5 % and above counts to the limit without relief; " + CheckText,
 		})
-		d.Rows = append(d.Rows, s.draught(&s.beers[i], abv))
+		if pk := s.beers[i].Package; pk == "keg" || pk == "cask" {
+			d.Rows = append(d.Rows, draught(&s.beers[i], abv))
+		}
 	}
 }
 
-func (s *settled) draught(b *settledBeer, abv unit.ABV) DutyRow {
-	keg := b.Package == "keg" || b.Package == "cask"
-	row := DutyRow{
+func draught(b *settledBeer, abv unit.ABV) DutyRow {
+	return DutyRow{
 		Name: b.Name + ": draught relief", Threshold: "below 8.5 % ABV in a container of at least 20 L made for dispense",
-		Plan: b.Package, Instrument: docDraught.At("qualifying products"), Note: CheckText,
+		Plan: b.Package + " of " + unit.In(b.Container, "l", 1), Instrument: docDraught.At("qualifying products"), Note: CheckText,
+		Met: b.Container.L() >= draughtLitres*(1-1e-9) && abv.Pct() < reliefABV,
 	}
-	if keg {
-		row.Plan = fmt.Sprintf("%s of %s", b.Package, unit.In(b.Container, "l", 1))
-		row.Met = b.Container.L() >= draughtLitres && abv.Pct() < reliefABV
+}
+
+// reliefNote warns near the limit, where guidance ("4,500 or less") and manual
+// (BEER4020, "less than") differ.
+func reliefNote(lpa unit.Volume) string {
+	note := "hL of pure alcohol, not of beer; all premises of a group count; Northern Ireland sets further limits; "
+	if lpa.L() >= 445000 && lpa.L() <= reliefAlcohol {
+		note += "within 50 hL of the limit, where guidance and manual differ; "
 	}
-	return row
+	return note
 }
 
 // reliefStep names the step a year of pure alcohol lies in, for a strength.

@@ -33,7 +33,7 @@ type KindDefaults struct {
 	PeakHeat                            unit.PowerPerVolume
 	Hops                                unit.Density
 	Yeast                               unit.Concentration
-	KettleDays                          int // days a kettle sour holds the kettle
+	KettleDays                          int // days a kettle sour holds the kettle before the boil
 	Class                               string
 }
 

@@ -10,32 +10,22 @@ import (
 // Size plans the year. It returns an error only for an input that cannot be, such
 // as a beer without a volume; what does not fit is for Rules to say.
 func Size(in Input) (Result, error) {
-	r, err := size(in)
+	r, s, err := plan(in, true)
 	if err != nil {
 		return Result{}, fmt.Errorf("brewing: %w", err)
 	}
-	return r, nil
-}
-
-func size(in Input) (Result, error) {
-	r, s, err := sizeYear(in)
-	if err != nil {
-		return Result{}, err
-	}
-	r.Growth = s.growth(&r)
-	r.Bottleneck = s.bottleneck(&r)
-	r.BrewDays = s.brewDays(&r)
 	s.materials(&r)
-	r.Handling = s.handling(&r)
-	r.Duty = s.duty(&r)
 	s.waste(&r)
+	r.Vessels = s.vesselRows(&r)
+	r.DayEffects = s.dayEffects(&r)
 	r.Trace = s.working(&r)
 	r.Assumptions = s.assumptions
 	return r, nil
 }
 
-// sizeYear is the part of Size that remedies run again: brews, tanks and schedule.
-func sizeYear(in Input) (Result, *settled, error) {
+// plan is the part of Size that rules look at, so that remedies can run it again;
+// without dated it leaves out the schedule and what follows from it.
+func plan(in Input, dated bool) (Result, *settled, error) {
 	s, err := settle(in)
 	if err != nil {
 		return Result{}, nil, err
@@ -51,9 +41,20 @@ func sizeYear(in Input) (Result, *settled, error) {
 		return Result{}, nil, err
 	}
 	r.Classes = s.classes(r.Beers, r.BrewLength)
+	r.BrewDays = s.brewDays(&r)
+	if !dated {
+		r.Fermenters, r.Brights = tankPlans(s.Fermenters, false), tankPlans(s.Brights, true)
+		s.totals(&r)
+		r.Duty = s.duty(&r)
+		return r, &s, nil
+	}
 	s.layOut(&r)
 	s.totals(&r)
 	s.weeks(&r)
+	r.Growth = s.growth(&r)
+	r.Bottleneck = s.bottleneck(&r)
+	r.Handling = s.handling(&r)
+	r.Duty = s.duty(&r)
 	return r, &s, nil
 }
 
@@ -73,7 +74,7 @@ func (s *settled) beerPlans(r *Result) error {
 func (s *settled) beerPlan(b *settledBeer, n int, length unit.Volume) (BeerPlan, error) {
 	count := batches(b, n, length)
 	p := BeerPlan{
-		Beer: b.Beer, Label: b.kind.Label, Days: b.days, BrewsPerTank: n, Batches: count, Brews: count * n,
+		Beer: b.Beer, Label: b.kind.Label, Days: b.days, KettleDays: b.kettleDays, BrewsPerTank: n, Batches: count, Brews: count * n,
 		Packaged: unit.Litres(float64(count*n) * length.L() * b.yield), Headspace: unit.Fraction(b.headspace),
 		TankGross:   unit.Litres(float64(n) * length.L() / (1 - b.headspace)),
 		BrightGross: unit.Litres(float64(n) * length.L() * (1 - b.loss) / (1 - s.Practice.BrightSpace.Value())),
@@ -85,6 +86,7 @@ func (s *settled) beerPlan(b *settledBeer, n int, length unit.Volume) (BeerPlan,
 	if p.Charge, err = s.charge(b, n, length); err != nil {
 		return p, err
 	}
+	p.LeastBrew = s.leastBrew(&p, length)
 	p.PureAlcohol = unit.Litres(p.Packaged.L() * p.Charge.Attenuation.ABV.Pct() / 100)
 	if b.Package == "tank" && b.BrightDays == nil {
 		// A serving tank is taken until its beer is drunk.
@@ -94,6 +96,16 @@ func (s *settled) beerPlan(b *settledBeer, n int, length unit.Volume) (BeerPlan,
 	p.Winter = s.knockoutOn(b, &p.Brew, length, s.Water.Winter)
 	p.Summer = s.knockoutOn(b, &p.Brew, length, s.Water.Summer)
 	return p, nil
+}
+
+// leastBrew is the shortest brew of a beer: its grain bed is the least that filters
+// and its wort at cast-out just covers the heater.
+func (s *settled) leastBrew(p *BeerPlan, length unit.Volume) unit.Volume {
+	share := or(s.Brewhouse.MinBed, s.Practice.MinBed).M() / p.Brew.Bed.M()
+	if s.Brewhouse.KettleLeast != nil {
+		share = math.Max(share, s.Brewhouse.KettleLeast.L()/p.Brew.HotCast.L())
+	}
+	return unit.Volume(share) * length
 }
 
 func (s *settled) servingDays(b *settledBeer, packaged unit.Volume) int {
@@ -211,15 +223,16 @@ func (s *settled) record(r *Result, c *schedule) {
 			r.Late = append(r.Late, i)
 		}
 	}
-	r.Fermenters = tankPlans(c.fv, false, s.Year.TankDays.D())
-	r.Brights = tankPlans(c.bt, true, s.Year.TankDays.D())
+	r.Fermenters = tankPlans(c.fv, false)
+	r.Brights = tankPlans(c.bt, true)
+	reserveSpans(r)
 	for i := range r.Batches {
 		b := &r.Batches[i]
 		if b.Fermenter < 0 {
 			continue
 		}
 		f := &r.Fermenters[b.Fermenter]
-		f.Spans = append(f.Spans, spansOf(b, i)...)
+		f.Spans = appendSpans(f.Spans, b, i)
 		f.Fill = max(f.Fill, b.Wort)
 		for _, t := range b.Brights {
 			r.Brights[t].Spans = append(r.Brights[t].Spans, Span{Start: b.Rack, End: b.BrightEnd, Batch: i, Stage: "bright"})
@@ -230,7 +243,7 @@ func (s *settled) record(r *Result, c *schedule) {
 	s.utilise(r.Brights)
 }
 
-func tankPlans(tanks []Tank, bright bool, _ float64) []TankPlan {
+func tankPlans(tanks []Tank, bright bool) []TankPlan {
 	out := make([]TankPlan, len(tanks))
 	for i, t := range tanks {
 		out[i] = TankPlan{Tank: t, Bright: bright, Brim: t.Gross}
@@ -238,10 +251,28 @@ func tankPlans(tanks []Tank, bright bool, _ float64) []TankPlan {
 	return out
 }
 
-func spansOf(b *Batch, i int) []Span {
-	cold := b.Rack
-	spans := make([]Span, 0, 4)
-	for _, sp := range [...]Span{{b.Start, b.FermentEnd, i, "ferment"}, {b.FermentEnd, b.CrashStart, i, "mature"}, {b.CrashStart, cold, i, "cold"}, {b.Rack, b.Free, i, "turn"}} {
+// reserveSpans counts the bars of each tank, so that they are laid out at once.
+func reserveSpans(r *Result) {
+	fv, bt := make([]int, len(r.Fermenters)), make([]int, len(r.Brights))
+	for i := range r.Batches {
+		b := &r.Batches[i]
+		if b.Fermenter >= 0 {
+			fv[b.Fermenter] += 4
+		}
+		for _, t := range b.Brights {
+			bt[t]++
+		}
+	}
+	for i, n := range fv {
+		r.Fermenters[i].Spans = make([]Span, 0, n)
+	}
+	for i, n := range bt {
+		r.Brights[i].Spans = make([]Span, 0, n)
+	}
+}
+
+func appendSpans(spans []Span, b *Batch, i int) []Span {
+	for _, sp := range [...]Span{{b.Start, b.FermentEnd, i, "ferment"}, {b.FermentEnd, b.CrashStart, i, "mature"}, {b.CrashStart, b.Rack, i, "cold"}, {b.Rack, b.Free, i, "turn"}} {
 		if sp.End > sp.Start {
 			spans = append(spans, sp)
 		}

@@ -33,6 +33,8 @@ type Result struct {
 	Duty        Duty
 	Dumps       []Dump
 	Clean       []Cleaning
+	Vessels     []VesselRow
+	DayEffects  []DayEffect
 	Assumptions []Assumption
 	// Settled is the input with every default filled in.
 	Settled Input
@@ -73,6 +75,8 @@ type BeerPlan struct {
 	TankGross    unit.Volume // least gross volume of a fermenter
 	BrightGross  unit.Volume // least gross volume of a bright tank
 	Headspace    unit.Ratio
+	LeastBrew    unit.Volume // shortest brew of this beer, cold wort
+	KettleDays   int         // days the kettle is held before the boil
 
 	Brew   BrewSheet
 	Charge Charge // one fermenter

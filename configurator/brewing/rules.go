@@ -24,7 +24,16 @@ func Rules() []rule.Rule[Facts] {
 }
 
 // judge answers a check without remedies, so that a remedy can be tried with it.
-type judge func(Facts) []rule.Answer
+type judge struct {
+	answer func(Facts) []rule.Answer
+	// dated says that the answer needs the schedule of the year.
+	dated bool
+}
+
+// onSheet judges brews and vessels, onYear the dated year.
+func onSheet(f func(Facts) []rule.Answer) judge { return judge{answer: f} }
+
+func onYear(f func(Facts) []rule.Answer) judge { return judge{answer: f, dated: true} }
 
 // mend gives the remedies of one failing answer.
 type mend func(Facts, rule.Answer, judge) []rule.Remedy
@@ -32,10 +41,7 @@ type mend func(Facts, rule.Answer, judge) []rule.Remedy
 // checked joins a judgement and its remedies to the check of a rule.
 func checked(j judge, m mend) func(Facts) []rule.Answer {
 	return func(f Facts) []rule.Answer {
-		answers := j(f)
-		if m == nil {
-			return answers
-		}
+		answers := j.answer(f)
 		for i := range answers {
 			if answers[i].Outcome == rule.Fail {
 				answers[i].Remedies = m(f, answers[i], j)
@@ -45,16 +51,15 @@ func checked(j judge, m mend) func(Facts) []rule.Answer {
 	}
 }
 
-// tried plans the year again with a change and gives the answer for a subject, and
-// whether it is in order now.
+// tried plans again with a change and gives the answer for a subject, and whether
+// it is in order now.
 func tried(in Input, subject string, j judge) (Facts, rule.Answer, bool) {
-	r, s, err := sizeYear(in)
+	r, _, err := plan(in, j.dated)
 	if err != nil {
 		return Facts{}, rule.Answer{}, false
 	}
-	r.BrewDays = s.brewDays(&r)
 	f := Facts{Input: in, Result: r}
-	for _, a := range j(f) {
+	for _, a := range j.answer(f) {
 		if a.Subject == subject || subject == "" {
 			return f, a, a.Outcome == rule.Pass
 		}

@@ -16,7 +16,7 @@ var brewDaysEnough = rule.Rule[Facts]{
 	ID: "BR-001", Severity: rule.Blocker, Title: "The brew length is too small for the brew days",
 	Why:      "In the busiest weeks more brews are needed than the client will brew, so beer runs out.",
 	Compares: "brews of the peak week against the most brews in a week", Source: source.Derivation("brews = batches for the asked volume; peak = mean · peak factor"),
-	Check: checked(judgeBrewDays, mendBrewDays),
+	Check: checked(onSheet(judgeBrewDays), mendBrewDays),
 }
 
 func judgeBrewDays(f Facts) []rule.Answer {
@@ -56,7 +56,7 @@ var lauterStrongest = rule.Rule[Facts]{
 	ID: "BR-002", Severity: rule.Warning, Title: "The lauter floor is too small for the strongest beer",
 	Why:      "A bed loaded beyond its floor sets: run-off takes hours longer and extract stays in the grain.",
 	Compares: "grain loading of the largest grist against the highest loading", Source: docBYO.At("lauter loading"),
-	Check: checked(judgeStrongest, mendStrongest),
+	Check: checked(onSheet(judgeStrongest), mendStrongest),
 }
 
 func judgeStrongest(f Facts) []rule.Answer {
@@ -96,7 +96,7 @@ var lauterWeakest = rule.Rule[Facts]{
 	ID: "BR-003", Severity: rule.Warning, Title: "The grain bed of the weakest beer is too shallow",
 	Why:      "A thin bed does not filter, and rakes or plough touch the floor before they touch grain.",
 	Compares: "bed of the smallest grist against the least bed", Source: docPalmer.At("ch. 17.2"),
-	Check: checked(judgeWeakest, mendWeakest),
+	Check: checked(onSheet(judgeWeakest), mendWeakest),
 }
 
 func judgeWeakest(f Facts) []rule.Answer {
@@ -122,7 +122,7 @@ var mashFits = rule.Rule[Facts]{
 	ID: "BR-004", Severity: rule.Blocker, Title: "The mash tun is too small",
 	Why:      "The mash spills, or the strongest beer must be mashed twice.",
 	Compares: "mash of the largest grist with freeboard against the tun's gross volume", Source: docBYO.At("0.7 L of displacement for each kg"),
-	Check: checked(judgeMash, func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	Check: checked(onSheet(judgeMash), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		return append(brewLess(f, a, j, a.Have.SI()/a.Need.SI()), append(thickerMash(f, a, j), otherBrewhouse(f, a, j)...)...)
 	}),
 }
@@ -155,7 +155,7 @@ var kettleFits = rule.Rule[Facts]{
 	ID: "BR-005", Severity: rule.Blocker, Title: "The kettle is too small",
 	Why:      "The wort boils over: scalding for who stands by, and lost hops and extract.",
 	Compares: "hot wort before the boil with headspace against the kettle's gross volume", Source: docStorchen.At("headspace 15 to 30 % of the vessel"),
-	Check: checked(judgeKettle, func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	Check: checked(onSheet(judgeKettle), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		return append(brewLess(f, a, j, a.Have.SI()/a.Need.SI()), otherBrewhouse(f, a, j)...)
 	}),
 }
@@ -186,7 +186,7 @@ var heaterCovered = rule.Rule[Facts]{
 	ID: "BR-006", Severity: rule.Blocker, Title: "The smallest brew does not cover the kettle's heater",
 	Why:      "An element or jacket above the wort burns it on and fails.",
 	Compares: "hot wort at cast-out against the volume that covers the heater", Source: source.Derivation("the heater must stay covered to the end of the boil"),
-	Check: checked(judgeCovered, func(f Facts, a rule.Answer, j judge) []rule.Remedy { return otherBrewhouse(f, a, j) }),
+	Check: checked(onSheet(judgeCovered), func(f Facts, a rule.Answer, j judge) []rule.Remedy { return otherBrewhouse(f, a, j) }),
 }
 
 func judgeCovered(f Facts) []rule.Answer {
@@ -215,7 +215,7 @@ var spargeEnough = rule.Rule[Facts]{
 	ID: "BR-007", Severity: rule.Warning, Title: "There is too little sparge for the efficiency planned",
 	Why:      "A strong wort leaves little liquor to rinse the grain: the yield falls below the plan and more malt is needed.",
 	Compares: "sparge against half of the mash liquor", Source: source.Derivation("liquor by mass balance; below half the mash liquor the yield falls short"),
-	Check: checked(judgeSparge, mendSparge),
+	Check: checked(onSheet(judgeSparge), mendSparge),
 }
 
 func judgeSparge(f Facts) []rule.Answer {
@@ -245,7 +245,7 @@ var liquorTankEnough = rule.Rule[Facts]{
 	ID: "BR-008", Severity: rule.Warning, Title: "The hot-liquor tank holds less than one brew's liquor",
 	Why:      "The sparge stops while the tank is filled and heated again, and cleaning finds no hot water.",
 	Compares: "hot liquor of the thirstiest brew against the tank", Source: source.Derivation("mash and sparge liquor by mass balance"),
-	Check: checked(judgeLiquorTank, func(f Facts, a rule.Answer, j judge) []rule.Remedy { return otherBrewhouse(f, a, j) }),
+	Check: checked(onSheet(judgeLiquorTank), func(f Facts, a rule.Answer, j judge) []rule.Remedy { return otherBrewhouse(f, a, j) }),
 }
 
 func judgeLiquorTank(f Facts) []rule.Answer {

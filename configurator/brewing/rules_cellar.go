@@ -13,7 +13,7 @@ var fermenterFits = rule.Rule[Facts]{
 	ID: "BR-014", Severity: rule.Blocker, Title: "No fermenter takes a batch of this beer",
 	Why:      "Without headspace for its foam the beer climbs out of the tank and blocks the relief valve.",
 	Compares: "batch with the headspace of its kind against the gross volume of the fermenters of its class", Source: docMBAA.At("headspace at least 20 % of gross; ale fills 75 % of a lager charge"),
-	Check: checked(judgeFermenter, mendFermenter),
+	Check: checked(onSheet(judgeFermenter), mendFermenter),
 }
 
 func judgeFermenter(f Facts) []rule.Answer {
@@ -27,18 +27,23 @@ func judgeFermenter(f Facts) []rule.Answer {
 func fermenterFor(r Result, at int) rule.Answer {
 	p := &r.Beers[at]
 	class := classOf(p)
-	best := unit.Volume(0)
+	best, fit := unit.Volume(0), Tank{}
 	for _, t := range r.Fermenters {
 		if t.Tank.Class != class {
 			continue
 		}
-		full := p.Charge.Wort.L() >= t.Tank.Gross.L()*r.Settled.Practice.LeastFill.Value()*(1-1e-9)
-		if fits(t.Tank.Gross.L(), p.TankGross.L()) && full {
-			return rule.Passes(p.Beer.Name, p.TankGross, t.Tank.Gross, fmt.Sprintf("%s: %d brews are %s of cold wort and need %s gross; %s has %s", p.Beer.Name, p.BrewsPerTank, hl(p.Charge.Wort), hl(p.TankGross), t.Tank.Tag, hl(t.Tank.Gross)))
-		}
 		best = max(best, t.Tank.Gross)
+		if !fits(t.Tank.Gross.L(), p.TankGross.L()) || !filled(p.Charge.Wort.L(), t.Tank, r.Settled.Practice) {
+			continue
+		}
+		if fit.Gross == 0 || t.Tank.Gross < fit.Gross {
+			fit = t.Tank
+		}
 	}
-	words := fmt.Sprintf("%s: %d brews are %s of cold wort and need %s gross at %s headspace; the largest tank for it has %s", p.Beer.Name, p.BrewsPerTank, hl(p.Charge.Wort), hl(p.TankGross), unit.Fixed(p.Headspace, 0), hl(best))
+	if fit.Gross > 0 {
+		return rule.Passes(p.Beer.Name, p.TankGross, fit.Gross, fmt.Sprintf("%s: %d × %s are %s of cold wort and need %s gross; %s has %s", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(p.TankGross), fit.Tag, hl(fit.Gross)))
+	}
+	words := fmt.Sprintf("%s: %d × %s are %s of cold wort and need %s gross at %s headspace; the largest tank for it has %s", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(p.TankGross), unit.Fixed(p.Headspace, 0), hl(best))
 	if best == 0 {
 		words = fmt.Sprintf("%s: no fermenter of class %q is chosen; %s gross are needed", p.Beer.Name, class, hl(p.TankGross))
 	}
@@ -128,7 +133,7 @@ var fermentersEnough = rule.Rule[Facts]{
 	ID: "BR-015", Severity: rule.Blocker, Title: "There are too few fermenters for the busiest weeks",
 	Why:      "Batches wait for an empty tank, and beer runs out in the weeks that earn most.",
 	Compares: "days a batch starts after the sales ask for it against the limit", Source: source.Derivation("dated schedule of all batches without overlap"), DependsOn: []string{"BR-014"},
-	Check: checked(judgeSchedule, mendSchedule),
+	Check: checked(onYear(judgeSchedule), mendSchedule),
 }
 
 func judgeSchedule(f Facts) []rule.Answer {
@@ -208,7 +213,7 @@ var brightFits = rule.Rule[Facts]{
 	ID: "BR-016", Severity: rule.Warning, Title: "No bright tank takes the racked batch",
 	Why:      "A batch is racked in one go: what does not fit stays on the yeast or goes to a second tank.",
 	Compares: "racked beer with headspace against the gross volume of one bright tank", Source: source.Derivation("brews · brew length · (1 − fermenter loss) / (1 − headspace)"),
-	Check: checked(judgeBright, mendBright),
+	Check: checked(onSheet(judgeBright), mendBright),
 }
 
 func judgeBright(f Facts) []rule.Answer {
@@ -288,7 +293,7 @@ var brightsEnough = rule.Rule[Facts]{
 	ID: "BR-017", Severity: rule.Warning, Title: "Beer waits in its fermenter for a bright tank",
 	Why:      "A fermenter full of finished beer brews nothing, and the beer lies on its yeast.",
 	Compares: "longest wait for a bright tank against a week", Source: source.Derivation("dated schedule of the bright tanks"), DependsOn: []string{"BR-016"},
-	Check: checked(judgeBrightWait, func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	Check: checked(onYear(judgeBrightWait), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		gross := unit.Volume(0)
 		for i := range f.Result.Beers {
 			gross = max(gross, f.Result.Beers[i].BrightGross)
@@ -318,7 +323,7 @@ var secondBrew = rule.Rule[Facts]{
 	ID: "BR-018", Severity: rule.Warning, Title: "The brews of one fermenter lie too far apart",
 	Why:      "Wort that waits for its second half sours or starves the yeast.",
 	Compares: "first to last brew of a batch against 48 hours", Source: source.Practice("all brews of a fermenter within 48 hours"),
-	Check: checked(judgeSecond, func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	Check: checked(onSheet(judgeSecond), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		in := f.Input
 		in.Year.BrewsPerDay = f.Result.Settled.Year.BrewsPerDay + 1
 		return remedy(in, a, j, "more-brews-a-day", fmt.Sprintf("brew %d times a day", in.Year.BrewsPerDay), rule.Param{Name: "brews-per-day", Quantity: unit.Fraction(float64(in.Year.BrewsPerDay))})
@@ -349,7 +354,7 @@ var tanksSlack = rule.Rule[Facts]{
 	ID: "BR-019", Severity: rule.Notice, Title: "The tanks have no slack in the peak",
 	Why:      "One slow fermentation or one blocked valve makes a week's beer late.",
 	Compares: "tank-days taken in the peak against the share that may be planned", Source: source.Practice("at most 85 to 90 % of tank-days in the peak"),
-	Check: checked(judgeSlack, nil),
+	Check: checked(onYear(judgeSlack), mendSlack),
 }
 
 func judgeSlack(f Facts) []rule.Answer {
@@ -370,4 +375,17 @@ func judgeSlack(f Facts) []rule.Answer {
 		return []rule.Answer{rule.Lacks("", "no batch lies on a tank", "Fermenters")}
 	}
 	return out
+}
+
+// mendSlack tries one more tank of the class that is full.
+func mendSlack(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	for _, c := range f.Result.Classes {
+		switch {
+		case a.Subject == "fermenters "+c.Name && f.Input.Fermenters != nil:
+			return addFermenter(f, a, j, c.Gross, c.Dedicated)
+		case a.Subject == "bright tanks "+c.Name && f.Input.Brights != nil:
+			return addBright(f, a, j, c.Gross)
+		}
+	}
+	return nil
 }

@@ -12,7 +12,7 @@ var kettleBoils = rule.Rule[Facts]{
 	ID: "BR-009", Severity: rule.Blocker, Title: "The kettle never boils",
 	Why:      "The heat only covers the losses of the vessel.",
 	Compares: "heat into the kettle against its losses at the boil", Source: source.Derivation("heat balance of the kettle at 100 °C"),
-	Check: checked(judgeBoils, mendHeat),
+	Check: checked(onSheet(judgeBoils), mendHeat),
 }
 
 func judgeBoils(f Facts) []rule.Answer {
@@ -49,7 +49,7 @@ var evaporationReached = rule.Rule[Facts]{
 	ID: "BR-010", Severity: rule.Warning, Title: "The heat source does not reach the planned evaporation",
 	Why:      "A weak boil leaves sulphur compounds in the beer and the wort thinner than planned.",
 	Compares: "evaporation at full power against the planned evaporation, of the cast volume in an hour", Source: docBEMP.At("node 237: 5 to 8 % an hour"), DependsOn: []string{"BR-009"},
-	Check: checked(judgeEvaporation, mendEvaporation),
+	Check: checked(onSheet(judgeEvaporation), mendEvaporation),
 }
 
 func judgeEvaporation(f Facts) []rule.Answer {
@@ -92,7 +92,7 @@ var heatTogether = rule.Rule[Facts]{
 	ID: "BR-011", Severity: rule.Warning, Title: "Kettle and hot-liquor tank together ask more heat than there is",
 	Why:      "The main fuse opens or the boiler's pressure falls in the middle of a brew.",
 	Compares: "most heat asked at a time in the brew day against the heat allowed", Source: source.Derivation("sum of the steps of the brew day at a time"),
-	Check: checked(judgeTogether, nil),
+	Check: checked(onSheet(judgeTogether), mendTogether),
 }
 
 func judgeTogether(f Facts) []rule.Answer {
@@ -108,11 +108,22 @@ func judgeTogether(f Facts) []rule.Answer {
 	return []rule.Answer{rule.Fails("", d.Peak, have, words)}
 }
 
+// mendTogether tries locking the hot-liquor heater out while the kettle heats, and
+// one brew a day.
+func mendTogether(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	in := f.Input
+	in.Brewhouse.Interlock = true
+	out := remedy(in, a, j, "interlock", "lock the hot-liquor heater out while the kettle heats")
+	in = f.Input
+	in.Year.BrewsPerDay = 1
+	return append(out, remedy(in, a, j, "one-brew-a-day", "brew once a day and heat the liquor at night", rule.Param{Name: "brews-per-day", Quantity: unit.Fraction(1)})...)
+}
+
 var dayLength = rule.Rule[Facts]{
 	ID: "BR-012", Severity: rule.Warning, Title: "The brews do not fit one working day",
 	Why:      "The second brew runs into the night: overtime, tired people and hot liquor.",
 	Compares: "length of the brew day against the longest day", Source: docORourke.At("cycle of a mash tun 300 to 440 min"),
-	Check: checked(judgeDay, mendDay),
+	Check: checked(onSheet(judgeDay), mendDay),
 }
 
 func judgeDay(f Facts) []rule.Answer {
@@ -148,17 +159,19 @@ var kettleSours = rule.Rule[Facts]{
 	ID: "BR-013", Severity: rule.Notice, Title: "Kettle sours hold the kettle for days that brewing needs",
 	Why:      "While a kettle sour rests the kettle takes no other brew.",
 	Compares: "brew days and rest days in a year against the brew days there are", Source: source.Practice("a kettle sour rests one to two days before the boil"),
-	Check: checked(judgeSours, nil),
+	Check: checked(onSheet(judgeSours), mendSours),
 }
 
 func judgeSours(f Facts) []rule.Answer {
-	rest := 0
-	for _, p := range f.Result.Beers {
-		if k, err := DefaultsOf(p.Beer.Kind); err == nil {
-			rest += p.Brews * k.KettleDays
+	rest, sours := 0, 0
+	for i := range f.Result.Beers {
+		p := &f.Result.Beers[i]
+		rest += p.Brews * p.KettleDays
+		if p.Beer.Kind == KettleSour {
+			sours++
 		}
 	}
-	if rest == 0 {
+	if rest == 0 && sours == 0 {
 		return []rule.Answer{rule.DoesNotApply("no beer rests in the kettle")}
 	}
 	y := f.Result.Settled.Year
@@ -170,4 +183,15 @@ func judgeSours(f Facts) []rule.Answer {
 		return []rule.Answer{rule.Passes("", need, have, words)}
 	}
 	return []rule.Answer{rule.Fails("", need, have, words)}
+}
+
+// mendSours tries souring in a tank of its own.
+func mendSours(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	in := f.Input
+	none := unit.Duration(0)
+	in.Beers = append([]Beer{}, in.Beers...)
+	for i := range in.Beers {
+		in.Beers[i].KettleDays = &none
+	}
+	return remedy(in, a, j, "souring-tank", "sour the wort in a tank of its own and bring it back for the boil")
 }

@@ -12,7 +12,7 @@ var fermenterPressure = rule.Rule[Facts]{
 	ID: "BR-020", Severity: rule.Blocker, Title: "The fermenter is not rated for natural carbonation",
 	Why:      "The relief valve opens and the carbonation is lost; a valve that is blocked lets the tank burst.",
 	Compares: "spunding pressure with the head of the beer against the rated pressure", Source: docHenry.At("solubility of CO2; head 1010 kg/m³ · g · depth"),
-	Check: checked(judgeSpunding, mendSpunding),
+	Check: checked(onYear(judgeSpunding), mendSpunding),
 }
 
 func judgeSpunding(f Facts) []rule.Answer {
@@ -70,7 +70,7 @@ func mendSpunding(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	at := beerNamed(f.Result, a.Subject)
 	out := ratedTanks(f, a, j)
 	in := withBeer(f.Input, at, func(b *Beer) { b.Natural = false })
-	if r, _, err := sizeYear(in); err == nil && r.Beers[at].Charge.TankNeeds == nil {
+	if r, _, err := plan(in, false); err == nil && r.Beers[at].Charge.TankNeeds == nil {
 		p := r.Beers[at].Charge
 		words := fmt.Sprintf("carbonate %s in the bright tank: %s of CO2 to buy for each batch", a.Subject, unit.Fixed(p.AddedCO2, 1))
 		out = append(out, rule.Remedy{Kind: "force-carbonate", Words: words, Need: unit.GaugePressure(0), Have: a.Have, Params: []rule.Param{{Name: "beer", Text: a.Subject}, {Name: "co2", Quantity: p.AddedCO2}}})
@@ -104,7 +104,7 @@ var brightPressure = rule.Rule[Facts]{
 	ID: "BR-021", Severity: rule.Blocker, Title: "The bright tank is not rated for the carbonation",
 	Why:      "The beer cannot hold its carbonation below the pressure it needs; a tank closed beyond its rating can burst.",
 	Compares: "equilibrium pressure at the cold temperature, with 0.3 bar to push, against the rated pressure", Source: docHenry.At("solubility of CO2"),
-	Check: checked(judgeBrightPressure, mendBrightPressure),
+	Check: checked(onYear(judgeBrightPressure), mendBrightPressure),
 }
 
 // pushBar is the pressure that moves beer to a filler, in bar: common practice.
@@ -171,7 +171,7 @@ var summerMains = rule.Rule[Facts]{
 	ID: "BR-022", Severity: rule.Blocker, Title: "Summer mains water does not cool the wort to pitching",
 	Why:      "In July the wort reaches the fermenter warm: the yeast throws off-flavours, or the batch waits unpitched and spoils.",
 	Compares: "pitching temperature against the coldest the cooler reaches", Source: source.Derivation("wort leaves above the water that cools it"),
-	Check: checked(judgeSummer, mendSummer),
+	Check: checked(onSheet(judgeSummer), mendSummer),
 }
 
 func judgeSummer(f Facts) []rule.Answer {
@@ -232,7 +232,7 @@ var knockoutTime = rule.Rule[Facts]{
 	ID: "BR-023", Severity: rule.Warning, Title: "Knock-out takes too long or the exchanger is cut too fine",
 	Why:      "Wort that stands hot for longer than an hour darkens and turns vegetal; an exchanger within 3 K of its water grows beyond reason.",
 	Compares: "time of knock-out against 60 minutes", Source: source.Practice("knock-out 30 to 60 minutes"),
-	Check: checked(judgeKnockout, mendKnockout),
+	Check: checked(onSheet(judgeKnockout), mendKnockout),
 }
 
 func judgeKnockout(f Facts) []rule.Answer {
@@ -269,7 +269,12 @@ var coldLiquorEnough = rule.Rule[Facts]{
 	ID: "BR-024", Severity: rule.Warning, Title: "The cold-liquor tank is too small for one knock-out",
 	Why:      "The tank runs warm in the middle of the knock-out and the wort after it.",
 	Compares: "cold liquor of one brew against the tank", Source: source.Derivation("heat balance of the wort cooler"),
-	Check: checked(judgeColdLiquor, nil),
+	Check: checked(onSheet(judgeColdLiquor), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+		in := f.Input
+		v := unit.Litres(50 * float64(roundUp(a.Need.SI()*1000/50)))
+		in.Brewhouse.ColdLiquor = &v
+		return remedy(in, a, j, "larger-cold-liquor", "take a cold-liquor tank of "+litres(v), rule.Param{Name: "cold-liquor", Quantity: v})
+	}),
 }
 
 func judgeColdLiquor(f Facts) []rule.Answer {

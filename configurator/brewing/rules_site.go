@@ -12,7 +12,11 @@ var lossesConsistent = rule.Rule[Facts]{
 	ID: "BR-025", Severity: rule.Warning, Title: "The losses from hot wort to sold beer are out of the ordinary",
 	Why:      "Taking the contraction off twice, or leaving it out, shifts every vessel by 4 %.",
 	Compares: "total loss on hot cast-out wort against 8 to 24 %", Source: docNarziss.At("p. 353: 8 to 24 %, contraction included"),
-	Check: checked(judgeLosses, nil),
+	Check: checked(onSheet(judgeLosses), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+		in := withBeer(f.Input, beerNamed(f.Result, a.Subject), func(b *Beer) { b.FermenterLoss = nil })
+		in.Practice.TrubLoss, in.Practice.BrightLoss, in.Practice.PackLoss, in.Practice.Contraction = nil, nil, nil, 0
+		return remedy(in, a, j, "usual-losses", "take the usual losses of the trade for "+a.Subject, rule.Param{Name: "beer", Text: a.Subject})
+	}),
 }
 
 func judgeLosses(f Facts) []rule.Answer {
@@ -34,7 +38,7 @@ var plannedAgainstAsked = rule.Rule[Facts]{
 	ID: "BR-026", Severity: rule.Notice, Title: "Whole batches make much more beer than is asked",
 	Why:      "What is not sold gets old, and malt, duty and tank-days are spent on it.",
 	Compares: "beer packaged by whole batches against the volume asked", Source: source.Derivation("batches are rounded up"),
-	Check: checked(judgePlanned, func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	Check: checked(onSheet(judgePlanned), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		at := beerNamed(f.Result, a.Subject)
 		in := withBeer(f.Input, at, func(b *Beer) { b.BrewsPerTank = 1 })
 		return remedy(in, a, j, "fewer-brews-per-tank", "ferment "+a.Subject+" in single brews", rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "brews-per-tank", Quantity: unit.Fraction(1)})
@@ -60,7 +64,7 @@ var nextBottleneck = rule.Rule[Facts]{
 	ID: "BR-027", Severity: rule.Notice, Title: "The brewery has no room to grow by a tenth",
 	Why:      "The first good summer needs equipment that was not planned for.",
 	Compares: "brew days and tanks against a year with 10 % more of every beer", Source: source.Derivation("the plan repeated with 10 % more volume"),
-	Check: checked(judgeGrowth, nil),
+	Check: checked(onYear(judgeGrowth), mendGrowth),
 }
 
 func judgeGrowth(f Facts) []rule.Answer {
@@ -76,11 +80,49 @@ func judgeGrowth(f Facts) []rule.Answer {
 	return []rule.Answer{rule.Fails("", g.BrewsPeak, have, words)}
 }
 
+// mendGrowth tries the brews and the tanks that the larger year needs, together.
+func mendGrowth(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	g := f.Result.Growth[0]
+	in := f.Input
+	if g.BrewsPeak > f.Result.Settled.Year.BrewsPerWeek {
+		in.Year.BrewsPerWeek = unit.Fraction(float64(roundUp(g.BrewsPeak.Value())))
+		in.Year.BrewsPerDay = max(f.Result.Settled.Year.BrewsPerDay, roundUp(in.Year.BrewsPerWeek.Value()/float64(f.Result.Settled.Year.BrewDays)))
+	}
+	in.Brewhouse.BrewLength = f.Result.BrewLength
+	in.Fermenters, in.Brights = tanksOf(f.Result.Fermenters), tanksOf(f.Result.Brights)
+	params := []rule.Param{{Name: "brews-per-week", Quantity: in.Year.BrewsPerWeek}}
+	for i, c := range f.Result.Classes {
+		for n := g.Classes[i].Now; n < g.Classes[i].Needs; n++ {
+			t := Tank{Tag: c.Name + " more", Gross: c.Gross, Jacket: true, Class: c.Dedicated}
+			if c.Bright {
+				in.Brights = append(in.Brights, t)
+			} else {
+				in.Fermenters = append(in.Fermenters, t)
+			}
+			params = append(params, rule.Param{Name: "tank " + c.Name, Quantity: c.Gross})
+		}
+	}
+	return remedy(in, a, j, "room-to-grow", "plan for "+g.Words, params...)
+}
+
+func tanksOf(plans []TankPlan) []Tank {
+	out := make([]Tank, len(plans))
+	for i := range plans {
+		out[i] = plans[i].Tank
+	}
+	return out
+}
+
 var liftPath = rule.Rule[Facts]{
 	ID: "BR-028", Severity: rule.Warning, Title: "Malt and spent grain have no lift",
 	Why:      "Hundreds of kilograms up and more down for every brew are not carried by hand for long.",
 	Compares: "load of a trip against the lift's rated load", Source: docHSE.At("avoid, assess, reduce"),
-	Check: checked(judgeLift, nil),
+	Check: checked(onYear(judgeLift), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+		in := f.Input
+		load := unit.Kilograms(50 * float64(roundUp(a.Need.SI()/50)))
+		in.Handling.LiftLoad = &load
+		return remedy(in, a, j, "larger-lift", "use a lift or hoist rated "+unit.Fixed(load, 0)+" or more", rule.Param{Name: "rated", Quantity: load})
+	}),
 }
 
 func judgeLift(f Facts) []rule.Answer {
@@ -107,7 +149,7 @@ var bagLift = rule.Rule[Facts]{
 	ID: "BR-029", Severity: rule.Warning, Title: "The bag of malt asks for a detailed handling assessment",
 	Why:      "A 25 kg bag never passes the lifting filter; it is no breach of law, but an assessment must be made and kept.",
 	Compares: "bag against the filter's figure in the zone it is tipped in", Source: docHSE.At("lifting and lowering filter; passing means less than the figure"),
-	Check: checked(judgeBag, mendBag),
+	Check: checked(onSheet(judgeBag), mendBag),
 }
 
 func judgeBag(f Facts) []rule.Answer {
@@ -158,7 +200,7 @@ var dutyRelief = rule.Rule[Facts]{
 	ID: "BR-030", Severity: rule.Notice, Title: "The plan crosses a threshold of duty relief",
 	Why:      "Relief lost on strength, container or size changes the price of every pint.",
 	Compares: "pure alcohol, strength and container against the thresholds of relief; check the current text", Source: docSPR.At("ss. 54 to 59; HMRC CIDER05013; Ireland s. 78A Finance Act 2003"),
-	Check: checked(judgeDuty, nil),
+	Check: checked(onSheet(judgeDuty), mendDuty),
 }
 
 func judgeDuty(f Facts) []rule.Answer {
@@ -176,4 +218,17 @@ func judgeDuty(f Facts) []rule.Answer {
 		out = append(out, rule.Fails(row.Name, nil, nil, words))
 	}
 	return out
+}
+
+// mendDuty tries a container of 20 L where a keg misses draught relief.
+func mendDuty(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	for i := range f.Result.Beers {
+		name := f.Result.Beers[i].Beer.Name
+		if a.Subject != name+": draught relief" {
+			continue
+		}
+		in := withBeer(f.Input, i, func(b *Beer) { b.Container = unit.Litres(draughtLitres) })
+		return remedy(in, a, j, "larger-keg", "fill "+name+" into kegs of 20 L", rule.Param{Name: "beer", Text: name}, rule.Param{Name: "container", Quantity: unit.Litres(draughtLitres)})
+	}
+	return nil
 }

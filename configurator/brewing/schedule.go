@@ -7,18 +7,6 @@ import (
 	"tunwright/catalog/unit"
 )
 
-// yearDays is the length of the plan: 52 weeks from a Monday.
-const yearDays = 364
-
-// leadDays is how much earlier than asked a batch may be brewed, for stock.
-// Common practice: a week.
-const leadDays = 7
-
-// request is a batch that the sales ask for on a day.
-type request struct {
-	beer, number, day int
-}
-
 // schedule lays batches on tanks day by day. Fermenters fill in the order of the
 // requests; bright tanks take racked beer wherever a gap is long enough, and beer
 // that finds none waits in its fermenter.
@@ -29,84 +17,15 @@ type schedule struct {
 	fv, bt  []Tank
 	free    []int   // day from which a fermenter is free
 	taken   [][]gap // spans of each bright tank, sorted
-	brewed  [yearDays + 14]uint8
-	weekly  [54]uint8
+	brewed  [horizon]uint8
+	weekly  [horizon/7 + 1]uint8
 	batches []Batch
 	missing []int
 	brews   []int // backing of Batch.Brews
+	cellars []int // backing of Batch.Brights
 }
 
 type gap struct{ from, to int }
-
-// openWeeks marks the brewing weeks: the closed ones lie half a year from the peak.
-func openWeeks(weeks, peak int) [52]bool {
-	var open [52]bool
-	for i := range open {
-		open[i] = true
-	}
-	trough := (peak - 1 + 26) % 52
-	for k := range 52 - weeks {
-		step := (k + 1) / 2
-		if k%2 == 1 {
-			step = -step
-		}
-		open[((trough+step)%52+52)%52] = false
-	}
-	return open
-}
-
-// demand gives the share of a year's sales up to the end of each day: a cosine over
-// the year whose peak over the mean is the peak factor, nothing in closed weeks.
-func demand(open [52]bool, peakWeek int, peak float64) [yearDays]float64 {
-	var w, cum [yearDays]float64
-	centre := float64(peakWeek-1)*7 + 3
-	mean, days := 0.0, 0.0
-	for d := range w {
-		if open[d/7] {
-			w[d] = math.Cos(2 * math.Pi * (float64(d) - centre) / yearDays)
-			mean += w[d]
-			days++
-		}
-	}
-	mean /= days
-	swing := 0.0
-	if mean < 1 {
-		swing = (peak - 1) / (1 - mean)
-	}
-	total := 0.0
-	for d := range w {
-		if open[d/7] {
-			total += math.Max(0, 1+swing*(w[d]-mean))
-		}
-		cum[d] = total
-	}
-	for d := range cum {
-		cum[d] /= total
-	}
-	return cum
-}
-
-// requests lists the batches of a year in the order of their days. A beer's batches
-// are spread so that batch j meets the share (j − ½)/N of its sales.
-func requests(plans []BeerPlan, cum *[yearDays]float64) []request {
-	total := 0
-	for i := range plans {
-		total += plans[i].Batches
-	}
-	out := make([]request, 0, total)
-	for i := range plans {
-		n, day := plans[i].Batches, 0
-		for j := range n {
-			share := (float64(j) + 0.5) / float64(n)
-			for day < yearDays-1 && cum[day] < share {
-				day++
-			}
-			out = append(out, request{beer: i, number: j + 1, day: day})
-		}
-	}
-	slices.SortStableFunc(out, func(a, b request) int { return a.day - b.day })
-	return out
-}
 
 func (s *settled) newSchedule(plans []BeerPlan, length unit.Volume, fv, bt []Tank, total int) *schedule {
 	c := &schedule{s: s, plans: plans, length: length, fv: fv, bt: bt, free: make([]int, len(fv)), taken: make([][]gap, len(bt))}
@@ -116,6 +35,7 @@ func (s *settled) newSchedule(plans []BeerPlan, length unit.Volume, fv, bt []Tan
 		brews += plans[i].Brews
 	}
 	c.brews = make([]int, 0, brews)
+	c.cellars = make([]int, 0, 2*total)
 	return c
 }
 
@@ -133,32 +53,26 @@ func (c *schedule) run(reqs []request, open *[52]bool) {
 
 func (c *schedule) place(r request, open *[52]bool) Batch {
 	p, sb := &c.plans[r.beer], &c.s.beers[r.beer]
-	b := Batch{Beer: r.beer, Number: r.number, Asked: r.day, Start: r.day, Fermenter: -1, Wort: p.Charge.Wort, Racked: p.Charge.Racked}
 	day := max(r.day-leadDays, 0)
-	b.Start = day
-	for {
-		tank, at := c.fermenter(sb, p, day)
-		if tank < 0 {
-			return b
-		}
-		b.TankWait += at - day
-		start, ok := c.brewDay(at, p.BrewsPerTank, sb.kind.KettleDays, open)
-		if !ok {
-			return b
-		}
-		b.BrewWait += start - at
-		if start > at {
-			// A smaller tank may have come free by the day the kettle is.
-			tank, at = c.fermenter(sb, p, start)
-		}
-		if at <= start {
-			b.Fermenter, b.Start = tank, start
-			break
-		}
-		day = at
+	b := Batch{Beer: r.beer, Number: r.number, Asked: r.day, Start: day, Fermenter: -1, Wort: p.Charge.Wort, Racked: p.Charge.Racked}
+	tank, at := c.fermenter(sb, p, day)
+	if tank < 0 {
+		return b
 	}
-	b.Brews = c.takeBrews(b.Start, p.BrewsPerTank, open)
-	c.cellar(&b, p)
+	// The fermenter is filled when a kettle sour has rested.
+	brew, ok := c.brewDay(max(at-sb.kettleDays, 0), p.BrewsPerTank, sb.kettleDays, open)
+	if !ok {
+		return b
+	}
+	start := brew + sb.kettleDays
+	b.TankWait, b.BrewWait = at-day, max(0, start-at)
+	if start > at {
+		// A better tank may have come free by the day the kettle is.
+		tank, _ = c.fermenter(sb, p, start)
+	}
+	b.Fermenter, b.Start = tank, start
+	b.Brews = c.takeBrews(brew, p.BrewsPerTank, sb.kettleDays, open)
+	c.cellar(&b, p, sb)
 	return b
 }
 
@@ -182,7 +96,7 @@ func (c *schedule) fermenter(sb *settledBeer, p *BeerPlan, day int) (tank, at in
 
 // brewDay gives the first day from which n brews fit the brew days, within 48 hours.
 func (c *schedule) brewDay(day, n, kettleDays int, open *[52]bool) (int, bool) {
-	for d := max(day, 0); d < yearDays; d++ {
+	for d := max(day, 0); d < horizon; d++ {
 		if c.canBrew(d, n, kettleDays, open) {
 			return d, true
 		}
@@ -191,30 +105,37 @@ func (c *schedule) brewDay(day, n, kettleDays int, open *[52]bool) (int, bool) {
 }
 
 func (c *schedule) canBrew(day, n, kettleDays int, open *[52]bool) bool {
-	left, weekA := n, day/7
-	inA, inB := 0, 0
-	for d := day; d < min(day+3, yearDays) && left > 0; d++ {
+	if kettleDays > 0 {
+		return c.canRest(day, n, kettleDays, open)
+	}
+	left, week, inA, inB := n, day/7, 0, 0
+	for d := day; d < min(day+3, horizon) && left > 0; d++ {
 		room := c.room(d, open)
-		if d == day && room == 0 {
+		if d == day && room <= 0 {
 			return false
 		}
-		k := min(room, left)
+		k := min(max(room, 0), left)
 		left -= k
-		if d/7 == weekA {
+		if d/7 == week {
 			inA += k
 		} else {
 			inB += k
 		}
 	}
-	if left > 0 || !c.kettleFree(day, kettleDays) {
-		return false
-	}
-	return c.weekRoom(weekA, inA) && (inB == 0 || c.weekRoom(weekA+1, inB))
+	return left == 0 && c.weekRoom(week, inA) && (inB == 0 || c.weekRoom(week+1, inB))
 }
 
-// kettleFree tells whether a kettle sour can hold the kettle for its days of rest.
-func (c *schedule) kettleFree(day, days int) bool {
-	for d := day; d < min(day+days, yearDays); d++ {
+// canRest tells whether the kettle is free for n brews that each rest in it.
+func (c *schedule) canRest(day, n, rest int, open *[52]bool) bool {
+	if day+n*rest > horizon || !c.weekRoom(day/7, n) {
+		return false
+	}
+	for k := range n {
+		if c.room(day+k*rest, open) <= 0 {
+			return false
+		}
+	}
+	for d := day; d < day+n*rest; d++ {
 		if c.brewed[d] > 0 {
 			return false
 		}
@@ -223,7 +144,7 @@ func (c *schedule) kettleFree(day, days int) bool {
 }
 
 func (c *schedule) room(day int, open *[52]bool) int {
-	if !open[day/7] || day%7 >= c.s.Year.BrewDays {
+	if !open[day/7%52] || day%7 >= c.s.Year.BrewDays {
 		return 0
 	}
 	return c.s.Year.BrewsPerDay - int(c.brewed[day])
@@ -248,27 +169,39 @@ func (c *schedule) weekRoom(week, more int) bool {
 	return float64(before+mine) <= 2*limit+1e-9 && float64(mine+after) <= 2*limit+1e-9
 }
 
-func (c *schedule) takeBrews(day, n int, open *[52]bool) []int {
+func (c *schedule) takeBrews(day, n, rest int, open *[52]bool) []int {
 	from := len(c.brews)
-	for d := day; n > 0; d++ {
+	for d := day; n > 0; d += max(rest, 1) {
+		if rest > 0 {
+			for k := d; k < d+rest; k++ {
+				c.brewed[k] = uint8(c.s.Year.BrewsPerDay)
+			}
+			c.brew(d)
+			n--
+			continue
+		}
 		for k := c.room(d, open); k > 0 && n > 0; k-- {
 			c.brewed[d]++
-			c.weekly[d/7]++
-			c.brews = append(c.brews, d)
+			c.brew(d)
 			n--
 		}
 	}
 	return c.brews[from:len(c.brews):len(c.brews)]
 }
 
+func (c *schedule) brew(day int) {
+	c.weekly[day/7]++
+	c.brews = append(c.brews, day)
+}
+
 // cellar dates the stages of a batch and finds its bright tank.
-func (c *schedule) cellar(b *Batch, p *BeerPlan) {
+func (c *schedule) cellar(b *Batch, p *BeerPlan, sb *settledBeer) {
 	b.FermentEnd = b.Start + p.Days.Ferment
 	b.CrashStart = b.FermentEnd + p.Days.Mature
 	b.Rack = b.CrashStart + p.Days.Cold
 	if p.Days.Bright > 0 && len(c.bt) > 0 {
 		ready := b.Rack
-		b.Brights, b.Rack = c.brightTank(ready, p.Days.Bright, p.Charge.Racked.L())
+		b.Brights, b.Rack = c.brightTank(ready, p.Days.Bright, p.Charge.Racked.L(), c.brightClass(sb))
 		b.BrightWait = b.Rack - ready
 	}
 	b.BrightEnd = b.Rack
@@ -279,12 +212,29 @@ func (c *schedule) cellar(b *Batch, p *BeerPlan) {
 	c.free[b.Fermenter] = b.Free
 }
 
+// brightClass is the class of tanks a beer is racked to: serving tanks where it is
+// sold from the tank and there are some, the common bright tanks otherwise.
+func (c *schedule) brightClass(sb *settledBeer) string {
+	if !sb.serving {
+		return ""
+	}
+	for i := range c.bt {
+		if c.bt[i].Class == serving {
+			return serving
+		}
+	}
+	return ""
+}
+
+// serving is the class of tanks that beer is sold from.
+const serving = "serving"
+
 // brightTank gives the tank, or the two tanks, that take the beer soonest.
-func (c *schedule) brightTank(day, days int, racked float64) ([]int, int) {
+func (c *schedule) brightTank(day, days int, racked float64, class string) ([]int, int) {
 	space := 1 - c.s.Practice.BrightSpace.Value()
 	best, at := -1, math.MaxInt
 	for i := range c.bt {
-		if c.bt[i].Class != "" || !fits(c.bt[i].Gross.L()*space, racked) {
+		if c.bt[i].Class != class || !fits(c.bt[i].Gross.L()*space, racked) {
 			continue
 		}
 		from := firstGap(c.taken[i], day, days)
@@ -293,21 +243,19 @@ func (c *schedule) brightTank(day, days int, racked float64) ([]int, int) {
 		}
 	}
 	if best >= 0 {
-		c.taken[best] = insert(c.taken[best], gap{at, at + days})
-		return []int{best}, at
+		return c.fill(at, days, best), at
 	}
-	return c.twoBrights(day, days, racked, space)
+	return c.twoBrights(day, days, racked, space, class)
 }
 
-func (c *schedule) twoBrights(day, days int, racked, space float64) ([]int, int) {
+func (c *schedule) twoBrights(day, days int, racked, space float64, class string) ([]int, int) {
 	one, two, at := -1, -1, math.MaxInt
 	for i := range c.bt {
 		for j := i + 1; j < len(c.bt); j++ {
-			if c.bt[i].Class != "" || c.bt[j].Class != "" || !fits((c.bt[i].Gross.L()+c.bt[j].Gross.L())*space, racked) {
+			if c.bt[i].Class != class || c.bt[j].Class != class || !fits((c.bt[i].Gross.L()+c.bt[j].Gross.L())*space, racked) {
 				continue
 			}
-			from := bothFree(c.taken[i], c.taken[j], day, days)
-			if from < at {
+			if from := bothFree(c.taken[i], c.taken[j], day, days); from < at {
 				one, two, at = i, j, from
 			}
 		}
@@ -315,9 +263,17 @@ func (c *schedule) twoBrights(day, days int, racked, space float64) ([]int, int)
 	if one < 0 {
 		return nil, day
 	}
-	c.taken[one] = insert(c.taken[one], gap{at, at + days})
-	c.taken[two] = insert(c.taken[two], gap{at, at + days})
-	return []int{one, two}, at
+	return c.fill(at, days, one, two), at
+}
+
+// fill notes the stay of a batch in bright tanks.
+func (c *schedule) fill(day, days int, tanks ...int) []int {
+	from := len(c.cellars)
+	for _, t := range tanks {
+		c.taken[t] = insert(c.taken[t], gap{day, day + days})
+		c.cellars = append(c.cellars, t)
+	}
+	return c.cellars[from:len(c.cellars):len(c.cellars)]
 }
 
 func bothFree(a, b []gap, day, days int) int {

@@ -39,6 +39,8 @@ type settledBeer struct {
 	co2                         unit.Carbonation
 	hops                        unit.Density
 	class                       string
+	kettleDays                  int
+	serving                     bool
 }
 
 func settle(in Input) (settled, error) {
@@ -62,6 +64,9 @@ func settle(in Input) (settled, error) {
 	}
 	s.beers = make([]settledBeer, len(in.Beers))
 	for i, b := range in.Beers {
+		if at, ok := named(in.Beers[:i], b.Name); ok || b.Name == "" {
+			return s, nameError(i, at, b.Name)
+		}
 		sb, err := s.beer(b)
 		if err != nil {
 			return s, fmt.Errorf("beer %d (%s): %w", i+1, b.Name, err)
@@ -69,6 +74,22 @@ func settle(in Input) (settled, error) {
 		s.beers[i] = sb
 	}
 	return s, nil
+}
+
+func named(beers []Beer, name string) (int, bool) {
+	for i := range beers {
+		if beers[i].Name == name {
+			return i, true
+		}
+	}
+	return 0, false
+}
+
+func nameError(at, other int, name string) error {
+	if name == "" {
+		return fmt.Errorf("beer %d has no name: give every beer one", at+1)
+	}
+	return fmt.Errorf("beers %d and %d are both called %q: give each a name of its own", other+1, at+1, name)
 }
 
 // take sets a field to its default where it is zero, and notes that.
@@ -258,6 +279,7 @@ func (s *settled) beer(b Beer) (settledBeer, error) {
 		d.ferment = d.pitch
 	}
 	d.headspace, d.loss = or(b.Headspace, k.Headspace).Value(), or(b.FermenterLoss, k.Loss).Value()
+	d.kettleDays, d.serving = wholeDays(b.KettleDays, k.KettleDays), d.Package == "tank"
 	d.co2, d.hops = or(b.CO2, k.CO2), or(b.Hops, k.Hops)
 	d.eff = or(b.Efficiency, s.Practice.Efficiency).Value()
 	d.days, err = stagesOf(b, k)
