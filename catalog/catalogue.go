@@ -166,6 +166,10 @@ func (p *Product) size() float64 {
 		return p.Steam.Output.SI()
 	case p.Extract != nil:
 		return p.Extract.AirFlow.SI()
+	case p.GasAlarm != nil:
+		return float64(p.GasAlarm.Detectors)
+	case p.Fan != nil:
+		return p.Fan.AirFlow.SI()
 	case p.Condenser != nil:
 		return p.Condenser.Vapour.SI()
 	case p.Pump != nil:

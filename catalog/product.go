@@ -30,6 +30,7 @@ const (
 	ClassKegWasher  Class = "keg-washer"
 	ClassCompressor Class = "air-compressor"
 	ClassGasAlarm   Class = "gas-alarm"
+	ClassFan        Class = "extract-fan" // low-level extract for carbon dioxide
 	ClassFitting    Class = "fitting"
 	ClassPlate      Class = "spreading-plate"
 	ClassService    Class = "service"
@@ -38,7 +39,7 @@ const (
 // Product is one thing the firm sells.
 type Product struct {
 	Code    string `yaml:"code,required" doc:"the order code, such as FV-10"`
-	Class   Class  `yaml:"class,required" enum:"brewhouse|liquor-tank|fermenter|bright-tank|chiller|coolant-buffer|wort-cooler|pump|control-panel|extraction-canopy|vapour-condenser|steam-generator|mill|cip-set|keg-washer|air-compressor|gas-alarm|fitting|spreading-plate|service"`
+	Class   Class  `yaml:"class,required" enum:"brewhouse|liquor-tank|fermenter|bright-tank|chiller|coolant-buffer|wort-cooler|pump|control-panel|extraction-canopy|vapour-condenser|steam-generator|mill|cip-set|keg-washer|air-compressor|gas-alarm|extract-fan|fitting|spreading-plate|service"`
 	Name    string `yaml:"name,required" doc:"the name on a quotation"`
 	Summary string `yaml:"summary,required" doc:"one or two sentences for the client"`
 	// LeadTime runs from order to leaving the works.
@@ -55,6 +56,8 @@ type Product struct {
 	Extract    *Extract    `yaml:"extract"`
 	Panel      *Panel      `yaml:"panel"`
 	Condenser  *Condenser  `yaml:"condenser"`
+	GasAlarm   *GasAlarm   `yaml:"gas_alarm"`
+	Fan        *Fan        `yaml:"fan"`
 	Pump       *Pump       `yaml:"pump"`
 	Mill       *Mill       `yaml:"mill"`
 	Plate      *Plate      `yaml:"plate"`
@@ -271,6 +274,21 @@ type Condenser struct {
 	Vapour unit.MassFlow   `yaml:"vapour_kg_h,required" range:"5..1000"`
 	Water  unit.VolumeFlow `yaml:"cooling_water_l_min,required" range:"0.5..500"`
 	Stack  bool            `yaml:"needs_no_stack,omitempty"`
+}
+
+// GasAlarm is a carbon dioxide alarm.
+type GasAlarm struct {
+	Detectors int  `yaml:"detectors,required" range:"1..32"`
+	Outside   bool `yaml:"outside_display,omitempty" doc:"display and sounder outside the doors"`
+	FanSwitch bool `yaml:"fan_failure_alarm,omitempty" doc:"loss of the fan's flow or of mains power raises the alarm"`
+}
+
+// Fan is an extract fan that draws at floor level.
+type Fan struct {
+	AirFlow unit.VolumeFlow   `yaml:"air_flow_m3_h,required" range:"50..30000"`
+	Head    unit.PressureDiff `yaml:"external_pa,required" range:"10..2000"`
+	Duct    unit.Length       `yaml:"duct_mm,required" range:"80..1200"`
+	Sound   unit.SoundLevel   `yaml:"sound_power_dba,required" range:"30..110"`
 }
 
 // Pump is a pump on its own.

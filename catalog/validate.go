@@ -40,7 +40,7 @@ func Classes() []Class {
 	return []Class{
 		ClassBrewhouse, ClassLiquorTank, ClassFermenter, ClassBrightTank, ClassChiller, ClassBuffer,
 		ClassWortCooler, ClassPump, ClassPanel, ClassCanopy, ClassCondenser, ClassSteam, ClassMill,
-		ClassCIP, ClassKegWasher, ClassCompressor, ClassGasAlarm, ClassFitting, ClassPlate, ClassService,
+		ClassCIP, ClassKegWasher, ClassCompressor, ClassGasAlarm, ClassFan, ClassFitting, ClassPlate, ClassService,
 	}
 }
 
