@@ -132,11 +132,7 @@ func applyDay(in Input, kind string, load int, p params) Input {
 // longer lengthens the state in which a load does most by some hours at full power,
 // at the cost of the night.
 func longer(in Input, load int, hours float64) []DayState {
-	day := in.Day
-	if len(day) == 0 {
-		day = DefaultDay(in.Brews)
-	}
-	day = slices.Clone(day)
+	day := slices.Clone(in.day())
 	best, night := -1, -1
 	for s := range day {
 		if day[s].Key == "night" {

@@ -75,9 +75,13 @@ func (st *study) circuit(i int, board boardFigures) Circuit {
 	}
 	c.Leakage, c.LeakageGiven = leakage(l)
 	c.Cable.Method, c.Cable.Length, c.Cable.Ambient, c.Cable.Grouped = y.method, y.length, y.ambient, y.grouped
-	if st.sys.rules == NEC {
+	switch {
+	case m.short:
+		c.Problem = "needs three phases"
+		return c
+	case st.sys.rules == NEC:
 		st.sizeNEC(&c, m, y, board)
-	} else {
+	default:
 		st.sizeIEC(&c, m, y, board)
 	}
 	c.RCD = st.rcd(&c, m, board)
@@ -207,7 +211,7 @@ func (st *study) sizeIEC(c *Circuit, m *machine, y laying, board boardFigures) {
 		return
 	}
 	c.Device.Loading = unit.Fraction(m.ib / c.Device.Rating.A())
-	c.Device.Derated = c.Continuous && m.load.Kind == Element && c.Device.Loading.Value() > st.derating()
+	c.Device.Derated = m.load.Kind == Element && c.Device.Loading.Value() > st.derating()
 	ca, cg, ok := c.factors(y)
 	if !ok {
 		return

@@ -26,7 +26,8 @@ func DefaultDay(brews int) []DayState {
 			{Key: "night", Title: "Night", Hours: h(12)},
 		}
 	}
-	n := float64(brews - 1)
+	// Overlapped hours shrink on very full days, so that an hour of night is left.
+	n := min(float64(brews-1), 13.0/3)
 	return []DayState{
 		{Key: "strike", Title: "Heat strike liquor", Hours: h(2)},
 		{Key: "mash", Title: "Mill and mash", Hours: h(1.5)},
@@ -37,7 +38,7 @@ func DefaultDay(brews int) []DayState {
 		{Key: "heat-up", Title: "Heat the last wort to the boil", Hours: h(1)},
 		{Key: "boil", Title: "Boil, hot liquor reheating", Hours: h(1)},
 		{Key: "cool", Title: "Whirlpool and knock out", Hours: h(1.5)},
-		{Key: "cip", Title: "Clean in place", Hours: h(1.5)},
+		{Key: "cip", Title: "Clean in place, pack", Hours: h(1.5), Of: []string{"cip", "pack"}},
 		{Key: "night", Title: "Night", Hours: h(max(14-3*n, 1))},
 	}
 }
@@ -74,6 +75,27 @@ func (l *Load) at(s *DayState) share {
 	}
 	return best
 }
+
+// placed tells whether any of a load's runs names a state of the day.
+func (l *Load) placed(day []DayState) bool {
+	if len(l.Runs) == 0 {
+		return true
+	}
+	for _, r := range l.Runs {
+		keys, all := Expand(r.State)
+		if all {
+			return true
+		}
+		for s := range day {
+			if names(&day[s], r.State) || slices.ContainsFunc(keys, func(k string) bool { return names(&day[s], k) }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func names(s *DayState, key string) bool { return s.Key == key || slices.Contains(s.Of, key) }
 
 // atKey gives the share in one plain state. A run that names the state itself wins
 // over a word that only covers it.

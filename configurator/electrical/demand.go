@@ -37,10 +37,7 @@ func newStudy(in *Input) (*study, error) {
 	if err := checkSupply(&in.Supply); err != nil {
 		return nil, err
 	}
-	st := &study{in: in, sys: systemOf(in), day: in.Day}
-	if len(st.day) == 0 {
-		st.day = DefaultDay(in.Brews)
-	}
+	st := &study{in: in, sys: systemOf(in), day: in.day()}
 	st.loads = make([]machine, len(in.Loads))
 	for i := range in.Loads {
 		if err := checkLoad(&in.Loads[i]); err != nil {
@@ -60,6 +57,14 @@ func newStudy(in *Input) (*study, error) {
 	return st, nil
 }
 
+// day is the brew day as given, or the usual one.
+func (in *Input) day() []DayState {
+	if len(in.Day) > 0 {
+		return in.Day
+	}
+	return DefaultDay(in.Brews)
+}
+
 func checkSupply(s *Supply) error {
 	if s.Phases != nil && (*s.Phases < 1 || *s.Phases == 2 || *s.Phases > 3) {
 		return fmt.Errorf("supply.phases is %d: it must be 1 or 3", *s.Phases)
@@ -75,6 +80,11 @@ func checkSupply(s *Supply) error {
 	}
 	if err := positive("supply.ze", s.Ze); err != nil {
 		return err
+	}
+	switch s.Earthing {
+	case "", "TN-S", "TN-C-S", "TT":
+	default:
+		return fmt.Errorf("supply.earthing is %q: it must be TN-S, TN-C-S or TT, or empty where it is unknown", s.Earthing)
 	}
 	if s.Existing != nil {
 		return unit.NotNegative("supply.existing", *s.Existing)
@@ -179,8 +189,17 @@ func (st *study) allot() {
 	for s := range st.day {
 		st.share[s] = flat[s*n : (s+1)*n]
 		st.shed[s] = 1
-		for i := range st.in.Loads {
-			st.share[s][i] = st.in.Loads[i].at(&st.day[s])
+	}
+	for i := range st.in.Loads {
+		l := &st.in.Loads[i]
+		adrift := !l.placed(st.day)
+		for s := range st.day {
+			if adrift {
+				// Its states are not of this day: on the safe side it runs in all of them.
+				st.share[s][i] = l.share(Run{}, st.day[s].Key)
+				continue
+			}
+			st.share[s][i] = l.at(&st.day[s])
 		}
 	}
 	st.lineOf = make([]int, n)

@@ -209,20 +209,21 @@ type Run struct {
 
 // Supply is what the building has. A nil is unknown and never passes a check.
 type Supply struct {
-	Phases       *int             // 1 (in the US 120/240 V split), 3
-	Voltage      *unit.Voltage    // between lines; line to neutral on one phase (US split phase: 240)
-	PhaseVoltage *unit.Voltage    // line to neutral; nil follows from Voltage
-	Fuse         *unit.Current    // rating of the fuse-link or main breaker
-	FuseBasis    Basis            // an unseen link may be smaller than its carrier
-	Existing     *unit.Current    // highest existing load of a line
-	PerLine      *[3]unit.Current // existing load of each line, where known; wins over Existing
-	Basis        Basis            // how Existing is known
-	Agreed       *unit.ApparentPower
-	Ze           *unit.Impedance // external earth fault loop
-	Earthing     string          // TN-S, TN-C-S, TT; empty is unknown
-	Fault        *unit.Current   // prospective fault current at the origin
-	Distance     *unit.Length    // cable way from the origin to the brewery's board
-	Offers       []Offer         // nil: the usual steps of the rule set
+	Phases       *int                // 1 (in the US 120/240 V split), 3
+	Voltage      *unit.Voltage       // between lines; line to neutral on one phase (US split phase: 240)
+	PhaseVoltage *unit.Voltage       // line to neutral; nil follows from Voltage
+	Fuse         *unit.Current       // rating of the fuse-link or main breaker
+	FuseBasis    Basis               // an unseen link may be smaller than its carrier
+	Existing     *unit.Current       // highest existing load of a line
+	PerLine      *[3]unit.Current    // existing load of each line, where known; wins over Existing
+	Basis        Basis               // how Existing is known
+	Agreed       *unit.ApparentPower // capacity agreed with the operator
+	Meter        string              // kind of meter, for the header; empty is unknown
+	Ze           *unit.Impedance     // external earth fault loop
+	Earthing     string              // TN-S, TN-C-S, TT; empty is unknown
+	Fault        *unit.Current       // prospective fault current at the origin
+	Distance     *unit.Length        // cable way from the origin to the brewery's board
+	Offers       []Offer             // nil: the usual steps of the rule set
 }
 
 // Offer is a supply the network operator can give.

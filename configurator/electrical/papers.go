@@ -17,7 +17,7 @@ func (f Facts) Header() []Line {
 		}
 		return "assumed"
 	}
-	lines := []Line{{"Rules", f.edition(), ""}, {"System", f.systemWords(), known(s.Phases != nil)}}
+	lines := []Line{{"Rules", f.edition(), ""}, {"System", f.systemWords(), known(s.Phases != nil)}, {"Meter", orUnknown(s.Meter), basisOf(s.Meter != "", "told")}}
 	lines = append(
 		lines,
 		Line{"Earthing", orUnknown(s.Earthing), basisOf(s.Earthing != "", "told")},

@@ -2,41 +2,40 @@ package electrical
 
 import (
 	"math"
+	"slices"
 	"strconv"
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
 )
 
-// checked applies a remedy, works everything out again and keeps it where the
-// question it answers is in order.
-func (f Facts) checked(rem rule.Remedy, inOrder func(Facts) bool) []rule.Remedy {
+// checked applies a remedy and keeps it where the question it answers is in order
+// after it.
+func (f Facts) checked(rem rule.Remedy, inOrder func(*study) bool) []rule.Remedy {
 	in, err := Apply(f.Input, rem)
 	if err != nil {
 		return nil
 	}
-	r, err := circuitsOf(&in)
-	if err != nil || !inOrder(Facts{in, r}) {
+	st, err := newStudy(&in)
+	if err != nil || !inOrder(st) {
 		return nil
 	}
 	return []rule.Remedy{rem}
 }
 
-// circuitOf finds the circuit of a load after a change.
-func (f Facts) circuitOf(tag string) *Circuit {
-	for i := range f.Result.Circuits {
-		if f.Result.Circuits[i].Tag == tag {
-			return &f.Result.Circuits[i]
-		}
+// circuitIs works one circuit out again on the board as it is, and asks it.
+func (f Facts) circuitIs(tag string, inOrder func(*Circuit) bool) func(*study) bool {
+	board := boardFigures{ze: f.Result.Supply.BoardZe}
+	if fe := f.Result.Feeder; fe != nil && fe.Problem == "" {
+		board.dropShare = fe.DropShare.Value()
 	}
-	return nil
-}
-
-// circuitIs asks one circuit after a change.
-func circuitIs(tag string, inOrder func(*Circuit) bool) func(Facts) bool {
-	return func(f Facts) bool {
-		c := f.circuitOf(tag)
-		return c != nil && c.Problem == "" && inOrder(c)
+	return func(st *study) bool {
+		i := slices.IndexFunc(st.in.Loads, func(l Load) bool { return l.Tag == tag })
+		if i < 0 {
+			return false
+		}
+		c := st.circuit(i, board)
+		return c.Problem == "" && inOrder(&c)
 	}
 }
 
@@ -58,7 +57,7 @@ func forLoad(kind, tag, words string, more ...rule.Param) rule.Remedy {
 
 func (f Facts) wireInterlock(group string) []rule.Remedy {
 	rem := rule.Remedy{Kind: WireInterlock, Words: "wire the interlock of group " + group + " in the control panel", Params: []rule.Param{text("group", group)}}
-	return f.checked(rem, func(g Facts) bool { return !g.Input.manual(group) })
+	return f.checked(rem, func(st *study) bool { return !st.in.manual(group) })
 }
 
 // voltageRemedies orders the load for the site's voltage.
@@ -66,17 +65,14 @@ func (f Facts) voltageRemedies(i int) []rule.Remedy {
 	l := &f.Input.Loads[i]
 	at := f.Result.voltageOf(l)
 	rem := forLoad(RatedVoltage, l.Tag, "order "+l.Tag+" for "+unit.Fixed(at, 0), figure("voltage", at))
-	return f.checked(rem, func(g Facts) bool { return g.Result.suitsVoltage(&g.Input.Loads[i]) })
+	return f.checked(rem, func(st *study) bool { return f.Result.suitsVoltage(&st.in.Loads[i]) })
 }
 
 // capacityRemedies agrees the next full step of 5 kVA.
 func (f Facts) capacityRemedies(need unit.ApparentPower) []rule.Remedy {
 	step := unit.KilovoltAmperes(math.Ceil(need.KVA()/5) * 5)
 	rem := rule.Remedy{Kind: AgreeCapacity, Words: "agree " + unit.Fixed(step, 0) + " with the operator", Need: need, Have: step, Params: []rule.Param{figure("capacity", step)}}
-	return f.checked(rem, func(g Facts) bool {
-		got, ok := g.Result.agreedDemand(&g.Input.Supply)
-		return ok && got <= *g.Input.Supply.Agreed
-	})
+	return f.checked(rem, func(st *study) bool { return need <= *st.in.Supply.Agreed })
 }
 
 // divided is the remedy of dividing an element among the fewest circuits that serve.
@@ -88,7 +84,7 @@ func (f Facts) divided(i int, inOrder func(*Circuit) bool) []rule.Remedy {
 	for n := 2; n <= 6; n++ {
 		words := "divide " + l.Tag + " among " + strconv.Itoa(n) + " circuits of " + unit.Fixed(l.Power/unit.Power(n), 1)
 		rem := forLoad(SplitLoad, l.Tag, words, figure("circuits", unit.Fraction(float64(n))))
-		if got := f.checked(rem, circuitIs(l.Tag+".1", inOrder)); got != nil {
+		if got := f.checked(rem, f.circuitIs(l.Tag+".1", inOrder)); got != nil {
 			return got
 		}
 	}
@@ -108,7 +104,7 @@ func (f Facts) dropRemedies(i int) []rule.Remedy {
 	for _, share := range []float64{0.75, 0.5, 0.25} {
 		length := unit.Metres(math.Floor(have * share))
 		rem := forLoad(ShorterCable, tag, "bring the board nearer to "+tag+": a route of "+unit.In(length, "m", 0), figure("length", length))
-		if got := f.checked(rem, circuitIs(tag, dropHolds)); got != nil {
+		if got := f.checked(rem, f.circuitIs(tag, dropHolds)); got != nil {
 			return got
 		}
 	}
@@ -121,17 +117,17 @@ func (f Facts) loopRemedies(i int) []rule.Remedy {
 	l := &f.Input.Loads[i]
 	var out []rule.Remedy
 	if l.Kind == Motor && l.Starter != SoftStart && l.Starter != VariableSpeed {
-		out = f.checked(forLoad(UseSoftStart, l.Tag, "start "+l.Tag+" softly on a C breaker"), circuitIs(l.Tag, loopHolds))
+		out = f.checked(forLoad(UseSoftStart, l.Tag, "start "+l.Tag+" softly on a C breaker"), f.circuitIs(l.Tag, loopHolds))
 	}
 	rem := forLoad(ResidualTrip, l.Tag, "let a residual current device cut off an earth fault of "+l.Tag)
-	return append(out, f.checked(rem, circuitIs(l.Tag, loopHolds))...)
+	return append(out, f.checked(rem, f.circuitIs(l.Tag, loopHolds))...)
 }
 
 // starterRemedies starts the motor more gently.
 func (f Facts) starterRemedies(i int) []rule.Remedy {
 	tag := f.Input.Loads[i].Tag
-	soft := f.checked(forLoad(UseSoftStart, tag, "start "+tag+" with a soft starter"), circuitIs(tag, dipHolds))
-	return append(soft, f.checked(forLoad(UseDrive, tag, "drive "+tag+" at variable speed"), circuitIs(tag, dipHolds))...)
+	soft := f.checked(forLoad(UseSoftStart, tag, "start "+tag+" with a soft starter"), f.circuitIs(tag, dipHolds))
+	return append(soft, f.checked(forLoad(UseDrive, tag, "drive "+tag+" at variable speed"), f.circuitIs(tag, dipHolds))...)
 }
 
 // deratingRemedies takes the next device, whose cable must follow.
@@ -143,29 +139,31 @@ func (f Facts) deratingRemedies(c *Circuit) []rule.Remedy {
 	words := "take " + string(c.Device.Curve) + unit.Digits(rating, 4) + " with a cable for it, or leave a free way beside " + c.Device.Text()
 	rem := forLoad(NextDevice, c.Tag, words, figure("device", unit.Amperes(rating)))
 	rem.Need, rem.Have = c.Ib, unit.Amperes(rating*f.derating())
-	return f.checked(rem, circuitIs(c.Tag, func(c *Circuit) bool { return !c.Device.Derated }))
+	return f.checked(rem, f.circuitIs(c.Tag, func(c *Circuit) bool { return !c.Device.Derated }))
 }
 
 // placeRemedies lifts the terminal out of the hose's reach where that suffices.
 func (f Facts) placeRemedies(i int) []rule.Remedy {
-	l := f.Input.Loads[i]
-	h := unit.Metres(2.2)
-	l.Height = &h
-	if l.Zone != Wet && l.Zone != "" || !MeetsIP(l.IP, neededIP(&l)) {
+	l := &f.Input.Loads[i]
+	if l.Zone != Wet && l.Zone != "" {
 		return nil
 	}
-	return []rule.Remedy{forLoad(OtherPlace, l.Tag, "set the terminal of "+l.Tag+" at 2.2 m or above", figure("height", h))}
+	rem := forLoad(OtherPlace, l.Tag, "set the terminal of "+l.Tag+" at 2.2 m or above", figure("height", unit.Metres(2.2)))
+	return f.checked(rem, func(st *study) bool { return MeetsIP(st.in.Loads[i].IP, neededIP(&st.in.Loads[i])) })
 }
 
 // heatRemedies switches an element on earlier.
 func (f Facts) heatRemedies(i int) []rule.Remedy {
 	l := &f.Input.Loads[i]
 	got, _ := f.Result.heatOf(i, f.Input.Brews)
-	want := l.Heat.KWh() * float64(max(f.Input.Brews, 1))
-	more := unit.Hours(math.Ceil((want-got.KWh()*float64(max(f.Input.Brews, 1)))/l.Power.KW()*10) / 10)
+	brews := float64(max(f.Input.Brews, 1))
+	more := unit.Hours(math.Ceil(brews*(l.Heat.KWh()-got.KWh())/l.Power.KW()*10) / 10)
 	words := "switch " + l.Tag + " on " + unit.Fixed(more, 1) + " earlier, on a timer"
-	return f.checked(forLoad(StartEarlier, l.Tag, words, figure("hours", more)), func(g Facts) bool {
-		now, _ := g.Result.heatOf(i, g.Input.Brews)
-		return now.KWh() >= l.Heat.KWh()*(1-1e-9)
+	return f.checked(forLoad(StartEarlier, l.Tag, words, figure("hours", more)), func(st *study) bool {
+		kwh := 0.0
+		for s := range st.day {
+			kwh += st.share[s][i].mean * st.loads[i].watts / 1000 * st.day[s].Hours.H()
+		}
+		return kwh/brews >= l.Heat.KWh()*(1-1e-9)
 	})
 }

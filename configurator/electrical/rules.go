@@ -36,6 +36,12 @@ func Rules() []rule.Rule[Facts] {
 			Source:   source.Practice("demand may only be reduced by an automatic means"), Check: manualInterlocks,
 		},
 		{
+			ID: "EL-004", Severity: rule.Warning, Title: "A load runs in a state the brew day does not have",
+			Why:      "Nobody knows when it runs, so it is reckoned to run all day; the supply looks fuller than it is.",
+			Compares: "states of the loads against states of the brew day",
+			Source:   source.Derivation("what is not placed in the day counts in all of it"), Check: placedLoads,
+		},
+		{
 			ID: "EL-010", Severity: rule.Blocker, Title: "The supply does not carry the brew day",
 			Why:      "Elements run for hours, so there is no grace: the supply fuse opens and the brew in the kettle is lost.",
 			Compares: "greatest line current of any state against fuse less existing load, line by line",
@@ -69,7 +75,7 @@ func Rules() []rule.Rule[Facts] {
 			ID: "EL-020", Severity: rule.Blocker, Title: "A circuit cannot be made from the tables",
 			Why:      "A conductor that does not carry its device's rating overheats before the device opens.",
 			Compares: "Ib ≤ In ≤ Iz",
-			Source:   bs7671.Recalled("433.1.1"), Check: circuitsComplete,
+			Source:   bs7671.Recalled("433.1.1"), DependsOn: []string{"EL-001"}, Check: circuitsComplete,
 		},
 		{
 			ID: "EL-021", Severity: rule.Warning, Title: "The voltage drop is too large",
@@ -195,6 +201,22 @@ func (r *Result) voltageOf(l *Load) unit.Voltage {
 		return u
 	}
 	return u0
+}
+
+func placedLoads(f Facts) []rule.Answer {
+	day := f.Input.day()
+	var out []rule.Answer
+	for i := range f.Input.Loads {
+		l := &f.Input.Loads[i]
+		if l.placed(day) {
+			continue
+		}
+		out = append(out, rule.Fails(l.Tag, nil, nil, l.Tag+" is said to run in "+l.Runs[0].State+", which this day does not have: it is counted in every state"))
+	}
+	if out == nil {
+		return []rule.Answer{rule.Passes("", nil, nil, "every load has its place in the day")}
+	}
+	return out
 }
 
 func manualInterlocks(f Facts) []rule.Answer {

@@ -76,6 +76,9 @@ func faultLoops(f Facts) []rule.Answer {
 }
 
 func startDips(f Facts) []rule.Answer {
+	if f.Input.Rules == NEC {
+		return []rule.Answer{rule.DoesNotApply("not reckoned by the NEC tables; large motors are asked of the utility")}
+	}
 	return eachCircuit(f, "every motor starts with a dip of at most 15 %", func(c *Circuit) (rule.Answer, bool) {
 		if dipHolds(c) {
 			return rule.Answer{}, false

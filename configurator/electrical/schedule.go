@@ -1,6 +1,7 @@
 package electrical
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -56,7 +57,7 @@ func scheduleColumns(nec bool) []Column {
 		w("Ref"), w("Lines"), w("Description"), w("Item"), n("Input", "kW"), n("cos φ", ""), n("η", ""), n("Ib", "A"),
 		n("Start", "A"), w("Starter"), w("Duty"), w("States"), w("Interlock"), w("Device"), n("Breaking", "kA"), w("RCD"),
 		n("Leakage", "mA"), w("Cable"), w("Method"), n("Length", "m"), n("Ca", ""), n("Cg", ""), w("Live"), w(cpc),
-		n("Iz", "A"), n("Drop", "V"), n("Drop", "%"),
+		n("Iz", "A"), n("Drop", "V"), n("Drop", "%"), n("From origin", "%"),
 	}
 	if loop != "" {
 		cols = append(cols, n("R1+R2", "Ω"), n("Zs", "Ω"), n(loop, "Ω"))
@@ -71,7 +72,7 @@ func (f Facts) scheduleRow(i int, nec bool) []string {
 		start = num(c.StartCurrent, "a", 0)
 	}
 	row := []string{
-		c.Tag, c.Lines, c.Name, c.Item, num(c.Power, "kw", 2), num(c.PF, "ratio", 2), num(c.Eta, "ratio", 2), num(c.Ib, "a", 1),
+		c.Tag, c.Lines, c.Name, c.Item, num(c.Power, "kw", 2), num(c.PF, "ratio", 2), num(c.Eta, "ratio", 2), c.designText(),
 		start, f.starterWords(i), c.dutyWords(), f.stateKeys(i), c.Group,
 	}
 	if c.Problem != "" {
@@ -84,7 +85,7 @@ func (f Facts) scheduleRow(i int, nec bool) []string {
 	row = append(
 		row, c.Device.Text(), c.Device.breakingText(), c.RCD.Text(), num(c.Leakage, "ma", 1),
 		c.Cable.Type, string(c.Cable.Method), num(c.Cable.Length, "m", 0), num(c.Cable.Ca, "ratio", 2), num(c.Cable.Cg, "ratio", 2),
-		c.Cable.Live(), c.Cable.Protective(), num(c.Cable.Iz, "a", 1), num(c.Drop, "v", 1), num(c.DropShare, "pct", 2),
+		c.Cable.Live(), c.Cable.Protective(), num(c.Cable.Iz, "a", 1), num(c.Drop, "v", 1), num(c.DropShare, "pct", 2), num(c.DropTotal, "pct", 2),
 	)
 	if !nec {
 		zs := "unknown"
@@ -111,6 +112,17 @@ func (f Facts) starterWords(i int) string {
 		return ""
 	}
 	return string(l.Starter)
+}
+
+// designText prints Ib to a tenth of an ampere, upwards where rounding down would
+// make it seem to fit a smaller device.
+func (c *Circuit) designText() string {
+	ib := c.Ib.A()
+	shown := math.Round(ib*10) / 10
+	if step, ok := next(breakerMCCB, shown); ok && step < ib-1e-9 {
+		shown = math.Ceil(ib*10) / 10
+	}
+	return strconv.FormatFloat(shown, 'f', 1, 64)
 }
 
 func (c *Circuit) dutyWords() string {
@@ -204,7 +216,7 @@ func (f Facts) StateTable() Table {
 	t.Columns = append(t.Columns, Column{"Neutral", "A", true}, Column{"Margin", "A", true}, Column{"Peak", "kW", true}, Column{"Peak", "kVA", true}, Column{"Mean", "kW", true}, Column{"Uneven", "%", true}, Column{Name: "Runs"})
 	for s := range f.Result.States {
 		d := &f.Result.States[s]
-		row := []string{d.Title, clock(d.Start), num(d.Hours, "h", 1)}
+		row := []string{d.Title, clock(d.Start), num(d.Hours, "h", 2)}
 		for l := range lines {
 			row = append(row, num(d.Line[l], "a", 1))
 		}
@@ -280,7 +292,7 @@ func (f Facts) EnergyTable() Table {
 	e := &f.Result.Energy
 	for s := range f.Result.States {
 		d := &f.Result.States[s]
-		t.Rows = append(t.Rows, []string{d.Title, num(d.Hours, "h", 1), num(d.Mean, "kw", 1), num(e.States[s], "kwh", 1)})
+		t.Rows = append(t.Rows, []string{d.Title, num(d.Hours, "h", 2), num(d.Mean, "kw", 1), num(e.States[s], "kwh", 1)})
 	}
 	t.Rows = append(t.Rows, []string{"Brew day", "", "", num(e.Day, "kwh", 1)})
 	if max(f.Input.Brews, 1) > 1 {

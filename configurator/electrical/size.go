@@ -57,20 +57,6 @@ func demandOf(in *Input, reserve float64) (Result, bool) {
 	return r, true
 }
 
-// circuitsOf is Size as far as circuits and energy: what remedies of circuits try.
-func circuitsOf(in *Input) (Result, error) {
-	st, err := newStudy(in)
-	if err != nil {
-		return Result{}, err
-	}
-	st.settleLines(math.Inf(1))
-	r := Result{Supply: st.supply()}
-	st.demand(&r)
-	st.cables(&r)
-	st.energy(&r)
-	return r, nil
-}
-
 // target is what the worst line may carry as the assignment sees it, which has the
 // existing load in its base where that is known by line.
 func (st *study) target(reserve float64) float64 {
