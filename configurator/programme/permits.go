@@ -1,0 +1,171 @@
+package programme
+
+import (
+	_ "embed"
+	"fmt"
+	"strings"
+
+	"tunwright/catalog/source"
+)
+
+//go:embed tables/tasks.csv
+var tasksCSV string
+
+var taskTable = source.MustTable("tasks", tasksCSV)
+
+// row is one line of the table of tasks, parsed once.
+type row struct {
+	task      Task
+	countries string
+	when      string // fact that decides; "always"
+	after     []Link
+}
+
+var rows = readRows()
+
+func readRows() []row {
+	out := make([]row, taskTable.Len())
+	for r := range out {
+		days, _ := taskTable.Number(r, "days")
+		t := Task{
+			ID: taskTable.Text(r, "id"), Name: taskTable.Text(r, "name"), Group: taskTable.Text(r, "group"), Who: taskTable.Text(r, "who"), Days: int(days),
+			EveryDay: taskTable.Text(r, "calendar") == "every", Instrument: taskTable.Text(r, "instrument"), Basis: basis(taskTable.Text(r, "basis")),
+		}
+		out[r] = row{task: t, countries: taskTable.Text(r, "countries"), when: taskTable.Text(r, "when"), after: links(taskTable.Text(r, "after"))}
+	}
+	return out
+}
+
+func basis(s string) source.Provenance {
+	switch s {
+	case "read":
+		return source.LookedUp
+	case "memory":
+		return source.FromMemory
+	}
+	return source.CommonPractice
+}
+
+// links reads "P9-OFFER INSTALL" with an optional lag "BREW+5".
+func links(s string) []Link {
+	var out []Link
+	for _, f := range strings.Fields(s) {
+		id, lag, _ := strings.Cut(f, "+")
+		l := Link{ID: id}
+		for _, c := range lag {
+			l.Lag = l.Lag*10 + int(c-'0')
+		}
+		out = append(out, l)
+	}
+	return out
+}
+
+// fact looks up whether a task is wanted: yes, no, or unknown.
+func (s Site) fact(name string) (wanted *bool, known bool) {
+	var v *bool
+	switch name {
+	case "always":
+		t := true
+		return &t, true
+	case "new-use":
+		v = s.NewUse
+	case "build-work":
+		v = s.BuildWork
+	case "listed":
+		v = s.Listed
+	case "network":
+		v = s.Network
+	case "water-supply":
+		v = s.WaterSupply
+	case "effluent":
+		v = s.Effluent
+	case "structural":
+		v = s.Structural
+	case "crane":
+		v = s.Crane
+	case "road-closure":
+		v = s.RoadClosure
+	case "taproom":
+		v = s.Taproom
+	case "trade":
+		v = s.Trade
+	case "noise":
+		v = s.Noise
+	case "scheme":
+		v = s.Scheme
+	case "grain-feed":
+		v = s.GrainFeed
+	case "large-works":
+		v = s.LargeWorks
+	default:
+		return nil, false
+	}
+	return v, true
+}
+
+// factNames are the facts in print order.
+var factNames = []string{"new-use", "build-work", "listed", "network", "water-supply", "effluent", "structural", "crane", "road-closure", "taproom", "trade", "noise", "scheme", "grain-feed", "large-works"}
+
+// chosen is a task of the project with how it came in.
+type chosen struct {
+	task    Task
+	open    bool
+	decides string
+}
+
+// pick takes the tasks of the country. Unknown facts count as yes, so that the date
+// is honest; such tasks are marked open.
+func pick(in Input) ([]chosen, error) {
+	country := in.Country
+	if country == "" {
+		country = GB
+	}
+	if country != GB && country != IE && country != DE && country != US {
+		return nil, fmt.Errorf("country %q has no programme here: use GB, IE, DE or US", in.Country)
+	}
+	var list []chosen
+	skipped := map[string][]Link{}
+	for _, r := range rows {
+		if r.countries != "all" && !strings.Contains(r.countries, string(country)) {
+			skipped[r.task.ID] = r.after
+			continue
+		}
+		wanted, _ := in.Site.fact(r.when)
+		if wanted != nil && !*wanted {
+			skipped[r.task.ID] = r.after
+			continue
+		}
+		c := chosen{task: r.task, open: wanted == nil}
+		c.task.After = r.after
+		if c.open {
+			c.decides = r.when
+		}
+		list = append(list, c)
+	}
+	for i := range list {
+		list[i].task.After = through(list[i].task.After, skipped)
+	}
+	return list, nil
+}
+
+// through replaces links to tasks left out by what those waited on.
+func through(after []Link, skipped map[string][]Link) []Link {
+	var out []Link
+	seen := map[string]bool{}
+	var walk func(ls []Link)
+	walk = func(ls []Link) {
+		for _, l := range ls {
+			if seen[l.ID] {
+				continue
+			}
+			seen[l.ID] = true
+			if next, gone := skipped[l.ID]; gone {
+				walk(next)
+				continue
+			}
+			out = append(out, l)
+		}
+	}
+	walk(after)
+	return out
+}

@@ -1,0 +1,252 @@
+package programme
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"tunwright/catalog/source"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/trace"
+)
+
+// groups in the order in which the drawing shows them.
+var groups = []string{"site", "permit", "supply", "works", "delivery", "start-up"}
+
+// Size draws up the programme. An error means that the input cannot be, never that
+// the date cannot be met.
+func Size(in Input) (Result, error) {
+	var r Result
+	if in.Today <= 0 {
+		return r, fmt.Errorf("programme: today's date is not set: the programme runs from it")
+	}
+	list, err := pick(in)
+	if err != nil {
+		return r, fmt.Errorf("programme: %w", err)
+	}
+	if list, err = addSupplies(list, in); err != nil {
+		return r, fmt.Errorf("programme: %w", err)
+	}
+	over, err := adjust(list, in)
+	if err != nil {
+		return r, fmt.Errorf("programme: %w", err)
+	}
+	tasks := make([]Task, len(list))
+	for i, c := range list {
+		tasks[i] = c.task
+	}
+	first := in.Today
+	span := Date(2 * 366) // no chain of permits is longer
+	start, end := first-span, max(first, in.Opening, in.Order)+span
+	work, err := NewCalendar(start, end, in.Holidays, false)
+	if err != nil {
+		return r, fmt.Errorf("programme: %w", err)
+	}
+	every, err := NewCalendar(start, end, nil, true)
+	if err != nil {
+		return r, fmt.Errorf("programme: %w", err)
+	}
+	bars, err := Network(tasks, first, in.Opening, work, every)
+	if err != nil {
+		return r, fmt.Errorf("programme: %w", err)
+	}
+	r.fill(in, list, bars, over, work)
+	return r, nil
+}
+
+// addSupplies puts making and shipping of each class between order and delivery.
+func addSupplies(list []chosen, in Input) ([]chosen, error) {
+	var ships []Link
+	for i, s := range in.Supplies {
+		if err := unit.NotNegative("lead time of "+s.Name, s.Lead); err != nil {
+			return nil, err
+		}
+		if err := unit.NotNegative("shipping of "+s.Name, s.Shipping); err != nil {
+			return nil, err
+		}
+		id := supplyID(i, s)
+		after := []Link{{ID: "ORDER"}}
+		if s.Needs != "" && has(list, s.Needs) {
+			after = append(after, Link{ID: s.Needs})
+		}
+		list = append(list, chosen{task: Task{ID: "MAKE-" + id, Name: s.Name + ": made", Group: "supply", Who: "us", Days: days(s.Lead), EveryDay: true, After: after, Basis: source.CommonPractice}})
+		list = append(list, chosen{task: Task{ID: "SHIP-" + id, Name: s.Name + ": on the way", Group: "supply", Who: "us", Days: days(s.Shipping), EveryDay: true, After: []Link{{ID: "MAKE-" + id}}, Basis: source.CommonPractice}})
+		ships = append(ships, Link{ID: "SHIP-" + id})
+	}
+	for _, t := range in.Extra {
+		list = append(list, chosen{task: t})
+	}
+	for i := range list {
+		if list[i].task.ID == "DELIVER" {
+			list[i].task.After = append(append([]Link(nil), list[i].task.After...), ships...)
+		}
+	}
+	return list, nil
+}
+
+func supplyID(i int, s Supply) string {
+	if s.Code != "" {
+		return s.Code
+	}
+	return unit.Digits(float64(i+1), 4)
+}
+
+func days(d unit.Duration) int { return int(d.D() + 0.999) }
+
+func has(list []chosen, id string) bool {
+	for _, c := range list {
+		if c.task.ID == id {
+			return true
+		}
+	}
+	return false
+}
+
+// adjust sets the durations and dates of this project and takes off what is over.
+func adjust(list []chosen, in Input) (over map[string]bool, err error) {
+	set := map[string]int{}
+	for id, d := range map[string]int{"WORKS": int(in.Times.Works.N()), "INSTALL": int(in.Times.Install.N()), "WATERRUN": int(in.Times.Commission.N()), "MATURE": days(in.Times.FirstBatch)} {
+		if d > 0 {
+			set[id] = d
+		}
+	}
+	notes := map[string]string{}
+	for _, o := range in.Own {
+		if o.Days < 0 {
+			return nil, fmt.Errorf("task %s: %d days: it cannot take less than no time", o.ID, o.Days)
+		}
+		if !has(list, o.ID) {
+			continue
+		}
+		set[o.ID], notes[o.ID] = o.Days, o.Note
+	}
+	over = map[string]bool{}
+	for _, id := range in.Done {
+		over[id] = true
+	}
+	for i := range list {
+		t := &list[i].task
+		if d, ok := set[t.ID]; ok {
+			t.Days = d
+		}
+		if n := notes[t.ID]; n != "" {
+			t.Note = n
+		}
+		if t.ID == "ORDER" && in.Order > 0 {
+			t.NotBefore = in.Order
+		}
+		if over[t.ID] {
+			t.Days, t.After = 0, nil
+		}
+	}
+	return over, nil
+}
+
+func (r *Result) fill(in Input, list []chosen, bars []Bar, over map[string]bool, work Calendar) {
+	names := make(map[string]string, len(bars))
+	for _, b := range bars {
+		names[b.ID] = b.Name
+	}
+	r.Steps = make([]Step, len(bars))
+	for i, b := range bars {
+		needs := make([]string, len(b.After))
+		for k, l := range b.After {
+			needs[k] = names[l.ID]
+		}
+		r.Steps[i] = Step{Bar: b, Needs: strings.Join(needs, "; "), Open: list[i].open, Decides: list[i].decides, Over: over[b.ID]}
+		if b.ID == "OPEN" {
+			r.Earliest = b.Finish
+		}
+		if b.ID == "ORDER" && in.Opening > 0 {
+			r.OrderBy = b.Needed
+		}
+	}
+	sort.SliceStable(r.Steps, func(i, j int) bool { return before(r.Steps[i], r.Steps[j]) })
+	r.From, r.To, r.Opening = in.Today, r.Earliest, in.Opening
+	for i := range r.Steps {
+		s := &r.Steps[i]
+		r.To = max(r.To, s.Finish)
+		s.When = whenWords(*s, in.Opening)
+		if s.Critical && !s.Over {
+			r.Critical = append(r.Critical, i)
+		}
+		if in.Opening > 0 && !s.Over && s.Needed < in.Today {
+			r.Late = append(r.Late, i)
+		}
+	}
+	sort.SliceStable(r.Critical, func(i, j int) bool { return r.Steps[r.Critical[i]].Start < r.Steps[r.Critical[j]].Start })
+	if in.Opening > 0 {
+		r.To = max(r.To, in.Opening)
+		r.Spare = unit.WorkDays(float64(work.Count(r.Earliest, in.Opening)))
+	}
+	for _, h := range in.Holidays {
+		if h >= r.From && h <= r.To {
+			r.Holidays = append(r.Holidays, h)
+		}
+	}
+	r.duties(in)
+	r.steps(work)
+}
+
+func before(a, b Step) bool {
+	if x, y := groupRank(a.Group), groupRank(b.Group); x != y {
+		return x < y
+	}
+	return a.Start < b.Start
+}
+
+func groupRank(g string) int {
+	for i, n := range groups {
+		if n == g {
+			return i
+		}
+	}
+	return len(groups)
+}
+
+func whenWords(s Step, opening Date) string {
+	switch {
+	case s.Over:
+		return "done"
+	case opening == 0:
+		return "earliest start " + s.Start.Words()
+	case s.Days == 0:
+		return "by " + s.Needed.Words()
+	}
+	return "start by " + s.Needed.Words()
+}
+
+func (r *Result) duties(in Input) {
+	for _, who := range []string{"client", "us", "others"} {
+		d := Duty{Who: who}
+		for i, s := range r.Steps {
+			if s.Who != who || s.Over {
+				continue
+			}
+			d.Steps = append(d.Steps, i)
+			start := s.Start
+			if in.Opening > 0 {
+				start = s.Needed
+			}
+			if d.Next == 0 || start < d.Next {
+				d.Next = start
+			}
+		}
+		if len(d.Steps) > 0 {
+			r.ByWho = append(r.ByWho, d)
+		}
+	}
+}
+
+// steps lays the critical path down as working.
+func (r *Result) steps(work Calendar) {
+	for _, i := range r.Critical {
+		s := r.Steps[i]
+		note := s.Start.String() + " to " + s.LastDay.String()
+		r.Trace.Add(trace.Step{
+			Title: s.Name, Symbol: s.ID, Formula: "start = latest finish of what it waits on; finish = start + days",
+			Values: []trace.Value{trace.V("days", unit.WorkDays(float64(s.Days)))}, Result: unit.WorkDays(float64(work.Count(s.Start, s.Finish))),
+			Source: cpm.Recalled("forward and backward pass"), Note: note,
+		})
+	}
+}
