@@ -1,0 +1,392 @@
+package floor
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator/plan"
+)
+
+// CaseLoad is what a member carries in one state.
+type CaseLoad struct {
+	With            string     // the vessel that is brim-full, where only one is
+	Equipment       unit.Force // sum of the equipment's loads on the member
+	EquipmentMoment unit.Moment
+	EquipmentAt     unit.Length
+	Left, Right     unit.Force // end reactions, people included
+	Moment          unit.Moment
+	At              unit.Length
+	ByMoment        unit.AreaLoad // equivalent uniform loads; 0 where the member has no deck of its own
+	ByShear         unit.AreaLoad
+	// Use is what is asked over what was given; 0 where nothing was given.
+	Use unit.Ratio
+}
+
+// Equivalent is the larger of the two equivalent uniform loads.
+func (c CaseLoad) Equivalent() unit.AreaLoad { return max(c.ByMoment, c.ByShear) }
+
+// Station is the use of a member at one place, for the heat picture.
+type Station struct {
+	At  unit.Length
+	Use unit.Ratio
+}
+
+// MemberLoad is what one joist or beam is asked to carry.
+type MemberLoad struct {
+	Name       string
+	From, To   plan.Point
+	Length     unit.Length
+	Tributary  unit.Length
+	Primary    bool
+	Operating  CaseLoad
+	Overfill   CaseLoad // worst of: one brim-full, others at work
+	Commission CaseLoad // worst of: one brim-full, others empty
+	Test       CaseLoad // all brim-full
+	Empty      CaseLoad
+	// Upper is the working state with estimated masses at their upper end.
+	Upper CaseLoad
+	// What the use is measured against; nil where nothing was given.
+	Allow       *unit.AreaLoad // after the build-up
+	AllowMoment *unit.Moment
+	AllowShear  *unit.Force
+	Authority   Authority
+	By          string
+	Settled     bool      // an engineer stands behind it
+	Stations    []Station // at work; empty where nothing was given
+	Items       []string  // pieces that load it, heaviest share first
+}
+
+// Given tells whether anything was given to measure the member against.
+func (m *MemberLoad) Given() bool {
+	return m.AllowMoment != nil || m.AllowShear != nil || m.Allow != nil
+}
+
+// Worst is the member with the highest use at work, or nil.
+func (r *Result) Worst() *MemberLoad {
+	best := -1
+	for i := range r.Members {
+		if best < 0 || r.Members[i].Operating.Use > r.Members[best].Operating.Use {
+			best = i
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	return &r.Members[best]
+}
+
+// limits are what a member's moment and end reaction are held against, and the
+// uniform load that goes with them.
+type limits struct {
+	moment, shear float64 // +Inf where not given
+	known         bool
+	uniform       float64 // people, and build-up where the limits are gross
+}
+
+func (w *work) limits(i int, out *MemberLoad) limits {
+	ln := &w.deck.lines[i]
+	m := ln.m
+	people := float64(w.res.People.Value)
+	l := limits{moment: math.Inf(1), shear: math.Inf(1), uniform: people}
+	if m.Moment != nil || m.Shear != nil {
+		l.known = true
+		l.uniform += float64(w.res.AddedLoad)
+		if m.Moment != nil {
+			l.moment, out.AllowMoment = float64(m.Moment.Value), &m.Moment.Value
+			out.Authority, out.By, out.Settled = m.Moment.From, m.Moment.By, m.Moment.Settled()
+		}
+		if m.Shear != nil {
+			l.shear, out.AllowShear = float64(m.Shear.Value), &m.Shear.Value
+			if m.Moment == nil {
+				out.Authority, out.By, out.Settled = m.Shear.From, m.Shear.By, m.Shear.Settled()
+			}
+			out.Settled = out.Settled && m.Shear.Settled()
+		}
+		return l
+	}
+	given := m.Allow
+	if given == nil {
+		given = w.in.Allow
+	}
+	if given == nil || ln.width == 0 {
+		return l
+	}
+	q := given.Value - w.res.AddedLoad
+	out.Allow, out.Authority, out.By, out.Settled = &q, given.From, given.By, given.Settled()
+	l.known = true
+	l.moment = float64(q) * ln.width * ln.length * ln.length / 8
+	l.shear = float64(q) * ln.width * ln.length / 2
+	return l
+}
+
+func (w *work) members() []MemberLoad {
+	out := make([]MemberLoad, len(w.deck.lines))
+	for i := range out {
+		w.member(i, &out[i])
+	}
+	return out
+}
+
+func (w *work) member(i int, m *MemberLoad) {
+	ln := &w.deck.lines[i]
+	m.Name, m.From, m.To, m.Primary = ln.m.Name, ln.m.From, ln.m.To, ln.m.Primary
+	m.Length, m.Tributary = unit.Length(ln.length), unit.Length(ln.width)
+	lim := w.limits(i, m)
+	m.Operating = w.caseLoad(i, lim, wOperating, wOperating, -1)
+	m.stations(w, ln, lim)
+	m.Empty = w.caseLoad(i, lim, wEmpty, wEmpty, -1)
+	m.Test = w.caseLoad(i, lim, wTest, wTest, -1)
+	m.Upper = m.Operating
+	if w.tolerant(i) {
+		m.Upper = w.caseLoad(i, lim, wOperatingUpper, wOperatingUpper, -1)
+	}
+	m.Overfill, m.Commission = m.Operating, m.Empty
+	for _, k := range w.on(i) {
+		if w.weights[wTest][k] <= w.weights[wOperating][k] {
+			continue
+		}
+		tag := w.in.Items[k].Tag
+		if c := w.caseLoad(i, lim, wOperating, wTest, k); worse(c, m.Overfill) {
+			m.Overfill, m.Overfill.With = c, tag
+		}
+		if c := w.caseLoad(i, lim, wEmpty, wTest, k); worse(c, m.Commission) {
+			m.Commission, m.Commission.With = c, tag
+		}
+	}
+	for _, k := range w.on(i) {
+		m.Items = append(m.Items, w.in.Items[k].Tag)
+	}
+}
+
+func worse(a, b CaseLoad) bool {
+	if a.Use != b.Use {
+		return a.Use > b.Use
+	}
+	return a.Moment > b.Moment
+}
+
+// on lists the pieces that load a member, the largest load first.
+func (w *work) on(i int) []int {
+	var items []int
+	var load [64]float64
+	for k := w.start[i]; k < w.start[i+1]; k++ {
+		s := &w.shares[k]
+		if s.item < 0 {
+			continue
+		}
+		at := slices.Index(items, int(s.item))
+		if at < 0 {
+			at = len(items)
+			items = append(items, int(s.item))
+		}
+		if at < len(load) {
+			load[at] += s.f * w.weights[wOperating][s.item]
+		}
+	}
+	for k := 1; k < min(len(items), len(load)); k++ {
+		for j := k; j > 0 && load[j] > load[j-1]; j-- {
+			load[j], load[j-1] = load[j-1], load[j]
+			items[j], items[j-1] = items[j-1], items[j]
+		}
+	}
+	return items
+}
+
+func (w *work) tolerant(i int) bool {
+	for k := w.start[i]; k < w.start[i+1]; k++ {
+		if s := &w.shares[k]; s.item >= 0 && w.weights[wOperatingUpper][s.item] > w.weights[wOperating][s.item] {
+			return true
+		}
+	}
+	return false
+}
+
+// gather lists a member's point loads in one state, with one piece in another.
+func (w *work) gather(i int, lim limits, base, special, which int) (equipment, all []PointLoad, sum float64) {
+	w.loads = w.loads[:0]
+	for k := w.start[i]; k < w.start[i+1]; k++ {
+		s := &w.shares[k]
+		if s.item < 0 {
+			continue
+		}
+		weight := w.weights[base][s.item]
+		if int(s.item) == which {
+			weight = w.weights[special][s.item]
+		}
+		sum += s.f * weight
+		w.loads = append(w.loads, PointLoad{P: unit.Force(s.f * weight), At: unit.Length(s.at)})
+	}
+	equipment, all = w.loads, w.loads
+	if w.deck.lines[i].m.Primary {
+		all = slices.Clone(equipment)
+		for k := w.start[i]; k < w.start[i+1]; k++ {
+			if s := &w.shares[k]; s.item < 0 {
+				all = append(all, PointLoad{P: unit.Force(s.f * lim.uniform), At: unit.Length(s.at)})
+			}
+		}
+		slices.SortStableFunc(all, func(a, b PointLoad) int {
+			if a.At < b.At {
+				return -1
+			}
+			if a.At > b.At {
+				return 1
+			}
+			return 0
+		})
+	}
+	return equipment, all, sum
+}
+
+func (w *work) caseLoad(i int, lim limits, base, special, which int) CaseLoad {
+	ln := &w.deck.lines[i]
+	equipment, all, sum := w.gather(i, lim, base, special, which)
+	bare := beam(ln.length, equipment, 0)
+	full := beam(ln.length, all, lim.uniform*ln.width)
+	c := CaseLoad{
+		Equipment: unit.Force(sum), EquipmentMoment: bare.Moment, EquipmentAt: bare.At,
+		Left: full.Left, Right: full.Right, Moment: full.Moment, At: full.At,
+	}
+	if ln.width > 0 {
+		c.ByMoment = unit.AreaLoad(8 * float64(full.Moment) / (ln.length * ln.length * ln.width))
+		c.ByShear = unit.AreaLoad(2 * float64(full.Shear()) / (ln.length * ln.width))
+	}
+	if lim.known && lim.moment > 0 && lim.shear > 0 {
+		c.Use = unit.Fraction(math.Max(float64(full.Moment)/lim.moment, float64(full.Shear())/lim.shear))
+	} else if lim.known {
+		c.Use = unit.Fraction(math.Inf(1))
+	}
+	return c
+}
+
+func (m *MemberLoad) stations(w *work, ln *line, lim limits) {
+	if !lim.known || lim.moment <= 0 || lim.shear <= 0 {
+		return
+	}
+	i := slices.IndexFunc(w.deck.lines, func(l line) bool { return l.m == ln.m })
+	_, all, _ := w.gather(i, lim, wOperating, wOperating, -1)
+	mom, shear := curve(ln.length, float64(m.Operating.Left), all, lim.uniform*ln.width)
+	m.Stations = make([]Station, stations+1)
+	for k := range m.Stations {
+		m.Stations[k] = Station{At: unit.Length(ln.length * float64(k) / stations), Use: unit.Fraction(math.Max(mom[k]/lim.moment, shear[k]/lim.shear))}
+	}
+}
+
+// BayLoad is the equipment in one bay of the floor, as uniform load.
+type BayLoad struct {
+	Name                   string
+	Outline                plan.Polygon
+	Area                   unit.Area
+	Empty, Operating, Test unit.AreaLoad
+	// Use is equipment at work and people over what is left of the given area load; 0 where none was given.
+	Use unit.Ratio
+}
+
+func (r *Result) bays(in *Input, w *work) {
+	bays := in.Bays
+	if len(bays) == 0 {
+		bays = w.deck.between()
+	}
+	r.Bays = make([]BayLoad, len(bays))
+	for k := range bays {
+		b := &r.Bays[k]
+		b.Name, b.Outline, b.Area = bays[k].Name, bays[k].Outline, bays[k].Outline.Area()
+		lo, hi := b.Outline.Bounds()
+		e, o, t := 0.0, 0.0, 0.0
+		for n := range w.bearings {
+			p := &w.bearings[n]
+			if p.p.X < lo.X || p.p.X > hi.X || p.p.Y < lo.Y || p.p.Y > hi.Y || !b.Outline.Contains(p.p) {
+				continue
+			}
+			e += p.f * w.weights[wEmpty][p.item]
+			o += p.f * w.weights[wOperating][p.item]
+			t += p.f * w.weights[wTest][p.item]
+			if row := &r.Items[p.item]; !slices.Contains(row.Bays, b.Name) {
+				row.Bays = append(row.Bays, b.Name)
+			}
+		}
+		if a := b.Area.M2(); a > 0 {
+			b.Empty, b.Operating, b.Test = unit.AreaLoad(e/a), unit.AreaLoad(o/a), unit.AreaLoad(t/a)
+		}
+		if r.Available != nil && *r.Available > 0 {
+			b.Use = unit.Fraction(float64(b.Operating+r.People.Value) / float64(*r.Available))
+		}
+	}
+}
+
+// between makes the bays between neighbouring members of one direction.
+func (d *deck) between() []Bay {
+	var bays []Bay
+	for i := range d.lines {
+		a := &d.lines[i]
+		if a.m.Primary {
+			continue
+		}
+		next, dist := -1, math.Inf(1)
+		mx, my := a.x+a.ux*a.length/2, a.y+a.uy*a.length/2
+		for j := range d.lines {
+			b := &d.lines[j]
+			if j == i || b.m.Primary || !a.parallel(b) {
+				continue
+			}
+			if t, across := b.local(mx, my); t >= -onEnd && t <= b.length+onEnd && across > onEnd && across < dist {
+				next, dist = j, across
+			}
+		}
+		if next < 0 {
+			continue
+		}
+		b := &d.lines[next]
+		bays = append(bays, Bay{Name: fmt.Sprintf("%s–%s", b.m.Name, a.m.Name), Outline: plan.Polygon{b.start(), a.start(), a.end(), b.end()}})
+	}
+	slices.SortStableFunc(bays, func(p, q Bay) int {
+		a, b := p.Outline.Centroid(), q.Outline.Centroid()
+		if a.Y != b.Y && math.Abs(a.Y.M()-b.Y.M()) > 1e-6 {
+			return sign(a.Y.M() - b.Y.M())
+		}
+		return sign(a.X.M() - b.X.M())
+	})
+	return bays
+}
+
+func sign(x float64) int {
+	switch {
+	case x < 0:
+		return -1
+	case x > 0:
+		return 1
+	}
+	return 0
+}
+
+func (ln *line) start() plan.Point { return plan.P(ln.x, ln.y) }
+func (ln *line) end() plan.Point {
+	return plan.P(ln.x+ln.ux*ln.length, ln.y+ln.uy*ln.length)
+}
+
+// five fills in what needs the whole: the room's, the bay's and the member's answer.
+func (r *Result) five(in *Input, w *work) {
+	if a := r.RoomArea.M2(); a > 0 {
+		r.RoomAverage = unit.AreaLoad(float64(Weight(r.Operating)) / a)
+	}
+	for i := range r.Items {
+		row := &r.Items[i]
+		row.Room = r.RoomAverage
+		for _, name := range row.Bays {
+			for k := range r.Bays {
+				if r.Bays[k].Name == name {
+					row.Bay = max(row.Bay, r.Bays[k].Operating)
+				}
+			}
+		}
+	}
+	for k := range r.Members {
+		m := &r.Members[k]
+		for _, i := range w.on(k) {
+			row := &r.Items[i]
+			row.Members = append(row.Members, m.Name)
+			row.Member = max(row.Member, m.Operating.Equivalent())
+		}
+	}
+}

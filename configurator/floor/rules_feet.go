@@ -1,0 +1,312 @@
+package floor
+
+import (
+	"fmt"
+	"math"
+
+	"tunwright/catalog/source"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
+)
+
+// eachFoot answers for every piece on feet.
+func eachFoot(f Facts, answer func(it *Item, row *ItemLoad) rule.Answer) []rule.Answer {
+	var out []rule.Answer
+	for i := range f.Result.Items {
+		if row := &f.Result.Items[i]; row.Feet != nil && !row.MassUnknown {
+			out = append(out, answer(&f.Input.Items[i], row))
+		}
+	}
+	if out == nil {
+		return []rule.Answer{rule.DoesNotApply("No piece stands on feet.")}
+	}
+	return out
+}
+
+var footLoad = rule.Rule[Facts]{
+	ID: "FL-030", Severity: rule.Warning, Title: "A foot weighs more than the concentrated load given",
+	Why:      "A foot can break through boards, a hollow pot or thin topping although the beams carry the tank.",
+	Compares: "the largest nominal foot, brim-full, against the concentrated load on its patch",
+	Source:   EN1991.Recalled("6.3.1.2: the concentrated load is a check of its own"), DependsOn: []string{"FL-002"},
+	Check: func(f Facts) []rule.Answer {
+		return eachFoot(f, func(it *Item, row *ItemLoad) rule.Answer {
+			need := max(row.Feet.Operating, row.Feet.Test)
+			if f.AllowPoint == nil {
+				return rule.Lacks(row.Tag, fmt.Sprintf("Each foot of %s brings %s at work, %s brim-full, until shimmed up to %s; no concentrated load is given.", row.Tag, unit.Fixed(row.Feet.Operating, 2), unit.Fixed(row.Feet.Test, 2), unit.Fixed(row.Feet.Bound, 2)), "AllowPoint")
+			}
+			have := f.AllowPoint.Value
+			words := fmt.Sprintf("Each foot of %s brings %s at work, %s brim-full; given is %s", row.Tag, unit.Fixed(row.Feet.Operating, 2), unit.Fixed(row.Feet.Test, 2), unit.Fixed(have, 2))
+			if need > have {
+				return rule.Fails(row.Tag, need, have, words+": a local check is the engineer's.", moreFeet(it, row, have)...)
+			}
+			if f.Support != Ground && !f.AllowPoint.Settled() {
+				return rule.Answer{Subject: row.Tag, Need: need, Have: have, Missing: []string{"AllowPoint"}, Words: words + "; the figure is not an engineer's."}
+			}
+			return rule.Passes(row.Tag, need, have, words+".")
+		})
+	},
+}
+
+// moreFeet asks the works for as many feet as bring each within the figure.
+func moreFeet(it *Item, row *ItemLoad, have unit.Force) []rule.Remedy {
+	w := max(Weight(row.Operating), Weight(row.Test))
+	for _, n := range []int{6, 8} {
+		if each := w / unit.Force(n); n > it.Feet.Count && each <= have {
+			return []rule.Remedy{{
+				Kind: "more-feet", Need: each, Have: have,
+				Words:  fmt.Sprintf("Order %s on %d feet, shimmed to bear equally: %s each.", row.Tag, n, unit.Fixed(each, 2)),
+				Params: []rule.Param{{Name: "item", Text: row.Tag}, {Name: "feet", Quantity: unit.Fraction(float64(n))}},
+			}}
+		}
+	}
+	return nil
+}
+
+var padPressure = rule.Rule[Facts]{
+	ID: "FL-031", Severity: rule.Warning, Title: "The surface is crushed under a foot",
+	Why:      "Feet sink in, the vessel leans, and water gets under the resin.",
+	Compares: "foot load over its contact against what the surface takes",
+	Source:   source.Practice("resin 45–55, concrete 20, sand-cement screed about 10, timber boards 1.5–2.5 MPa"),
+	Check: func(f Facts) []rule.Answer {
+		return eachFoot(f, func(it *Item, row *ItemLoad) rule.Answer {
+			limit, known := BearingLimit(f.TopLayer)
+			if !known || row.Feet.Pad == 0 {
+				return rule.Lacks(row.Tag, fmt.Sprintf("The foot of %s presses with %s; what it stands on is not said.", row.Tag, unit.Fixed(row.Feet.Pad, 2)), "TopLayer")
+			}
+			words := fmt.Sprintf("The foot of %s presses with %s on %s, which takes about %s", row.Tag, unit.Fixed(row.Feet.Pad, 2), f.TopLayer, unit.Fixed(limit, 1))
+			if row.Feet.Pad <= limit {
+				return rule.Passes(row.Tag, row.Feet.Pad, limit, words+".")
+			}
+			return rule.Fails(row.Tag, row.Feet.Pad, limit, words+".", plates(f, it, row, limit)...)
+		})
+	},
+}
+
+// SpreadPatch is the patch under a steel plate on which a foot of the given contact
+// stands: the contact and three thicknesses of projection on each side, never more
+// than the plate, for a thicker projection bends up (common practice, no source).
+func SpreadPatch(contact unit.Length, p Plate) (a, b unit.Length, err error) {
+	if err := unit.Positive("contact", contact); err != nil {
+		return 0, 0, err
+	}
+	if err := unit.Positive("plate thickness", p.Thickness); err != nil {
+		return 0, 0, err
+	}
+	spread := contact + 6*p.Thickness
+	return min(spread, p.A), min(spread, p.B), nil
+}
+
+func plates(f Facts, it *Item, row *ItemLoad, limit unit.Stress) []rule.Remedy {
+	for _, p := range f.Plates {
+		a, b, err := SpreadPatch(it.Feet.Pad, p)
+		if err != nil || a < it.Feet.Pad || b < it.Feet.Pad {
+			continue
+		}
+		if got := unit.StressPa(float64(max(row.Feet.Operating, row.Feet.Test)) / (a.M() * b.M())); got <= limit {
+			return []rule.Remedy{{
+				Kind: "spreading-plate", Need: got, Have: limit,
+				Words:  fmt.Sprintf("Put a spreading plate %s (%.0f × %.0f × %.0f mm) under each foot of %s: %s.", p.Code, p.A.MM(), p.B.MM(), p.Thickness.MM(), row.Tag, unit.Fixed(got, 2)),
+				Params: []rule.Param{{Name: "item", Text: row.Tag}, {Name: "product", Text: p.Code}, {Name: "count", Quantity: unit.Fraction(float64(it.Feet.Count))}},
+			}}
+		}
+	}
+	return nil
+}
+
+var unevenFloor = rule.Rule[Facts]{
+	ID: "FL-032", Severity: rule.Notice, Title: "Two feet may carry a vessel until it is shimmed",
+	Why:      "Four legs on an uneven floor rock: two diagonal feet take half the weight each.",
+	Compares: "the foot load before shimming against the concentrated load",
+	Source:   source.Derivation("four supports are statically indeterminate"), DependsOn: []string{"FL-030"},
+	Check: func(f Facts) []rule.Answer {
+		return eachFoot(f, func(_ *Item, row *ItemLoad) rule.Answer {
+			if f.AllowPoint == nil {
+				return rule.Lacks(row.Tag, "No concentrated load is given.", "AllowPoint")
+			}
+			words := fmt.Sprintf("Until shimmed and grouted a foot of %s may get %s", row.Tag, unit.Fixed(row.Feet.Bound, 2))
+			if row.Feet.Bound > f.AllowPoint.Value {
+				a := rule.Fails(row.Tag, row.Feet.Bound, f.AllowPoint.Value, words+": fill only after the feet are shimmed, checked for equal bearing and grouted.")
+				if row.Feet.Leaning <= f.AllowPoint.Value {
+					a.Remedies = []rule.Remedy{{
+						Kind: "shim-and-grout", Need: row.Feet.Leaning, Have: f.AllowPoint.Value,
+						Words: fmt.Sprintf("Shim to equal bearing, then grout, before filling: %s at the levelling tolerance.", unit.Fixed(row.Feet.Leaning, 2)),
+					}}
+				}
+				return a
+			}
+			return rule.Passes(row.Tag, row.Feet.Bound, f.AllowPoint.Value, words+".")
+		})
+	},
+}
+
+var tipping = rule.Rule[Facts]{
+	ID: "FL-033", Severity: rule.Warning, Title: "A piece can be pulled over while empty",
+	Why:      "A pipe pull or a push at height tips an empty vessel on its feet.",
+	Compares: "horizontal force times height against two thirds of own empty mass times its lever",
+	Source:   source.Practice("anchor when the moment passes the holding moment over 1.5"),
+	Check: func(f Facts) []rule.Answer {
+		var out []rule.Answer
+		for i := range f.Result.Items {
+			row, it := &f.Result.Items[i], &f.Input.Items[i]
+			if row.Feet == nil || it.Horizontal == 0 {
+				continue
+			}
+			hold := unit.Moment(float64(row.HoldMoment) / 1.5)
+			words := fmt.Sprintf("%s: %s against %s", row.Tag, unit.Fixed(row.TipMoment, 2), unit.Fixed(hold, 2))
+			if row.TipMoment > hold && !it.Anchored {
+				out = append(out, rule.Fails(row.Tag, row.TipMoment, hold, words+".", rule.Remedy{Kind: "anchor", Words: "Anchor the feet of " + row.Tag + "; the fixing is the engineer's to design.", Need: row.TipMoment, Have: hold, Params: []rule.Param{{Name: "item", Text: row.Tag}}}))
+				continue
+			}
+			out = append(out, rule.Passes(row.Tag, row.TipMoment, hold, words+"."))
+		}
+		if out == nil {
+			return []rule.Answer{rule.DoesNotApply("No piece is pulled or pushed sideways by what is entered. In earthquake zones the anchors are the engineer's.")}
+		}
+		return out
+	},
+}
+
+// The natural frequency of floors that people feel (from memory).
+const lowResonance, highResonance = 4.0, 8.0
+
+var vibration = rule.Rule[Facts]{
+	ID: "FL-034", Severity: rule.Notice, Title: "A machine turns at the speed at which floors swing",
+	Why:      "Floors of long span swing at 4 to 8 Hz; a machine of that speed shakes the room and loosens fittings.",
+	Compares: "speed of turning parts against 4 to 8 Hz",
+	Source:   source.Practice("range of floor frequencies"),
+	Check: func(f Facts) []rule.Answer {
+		var out []rule.Answer
+		for i := range f.Input.Items {
+			it := &f.Input.Items[i]
+			if it.Speed == 0 {
+				continue
+			}
+			hz := it.Speed.Hz()
+			words := fmt.Sprintf("%s turns at %.1f Hz", it.Tag, hz)
+			if f.Support != Ground && hz >= lowResonance && hz <= highResonance {
+				out = append(out, rule.Fails(it.Tag, it.Speed, unit.Hertz(lowResonance), words+": the engineer should know."))
+			} else {
+				out = append(out, rule.Passes(it.Tag, it.Speed, nil, words+"."))
+			}
+		}
+		if out == nil {
+			return []rule.Answer{rule.DoesNotApply("No machine with a stated speed stands on the floor.")}
+		}
+		return out
+	},
+}
+
+// Drains. The distances and slopes are those of the trade.
+const (
+	drainReach = 3.0       // m, a hose's length without crossing a walkway (common practice, no source)
+	leastFall  = 1.0 / 100 // common minimum of wet trade floors
+	steepFall  = 1.0 / 40  // trolleys and feet slide beyond (common practice, no source)
+)
+
+var drainNear = rule.Rule[Facts]{
+	ID: "FL-040", Severity: rule.Warning, Title: "A vessel has no gully in reach",
+	Why:      "Dumping and cleaning run over the floor and through the walkway.",
+	Compares: "way to the nearest gully against 3 m",
+	Source:   source.Practice("a short hose without crossing a walkway"),
+	Check: func(f Facts) []rule.Answer {
+		if len(f.Drains) == 0 {
+			return []rule.Answer{rule.DoesNotApply("No piece asks for a gully.")}
+		}
+		out := make([]rule.Answer, 0, len(f.Drains))
+		for i := range f.Drains {
+			d := &f.Drains[i]
+			switch {
+			case len(f.Room.Gullies) == 0:
+				out = append(out, rule.Lacks(d.Tag, "The place of the gullies is not known.", "Room.Gullies"))
+			case d.Gully == "":
+				out = append(out, rule.Lacks(d.Tag, d.Tag+" is not placed.", "Items["+d.Tag+"].Place"))
+			case d.Way > drainReach:
+				out = append(out, rule.Fails(d.Tag, d.Way, unit.Metres(drainReach), fmt.Sprintf("%s is %.1f m from %s.", d.Tag, d.Way.M(), d.Gully)))
+			default:
+				out = append(out, rule.Passes(d.Tag, d.Way, unit.Metres(drainReach), fmt.Sprintf("%s is %.1f m from %s.", d.Tag, d.Way.M(), d.Gully)))
+			}
+		}
+		return out
+	},
+}
+
+var dumpRate = rule.Rule[Facts]{
+	ID: "FL-041", Severity: rule.Warning, Title: "A tank empties faster than its gully takes it",
+	Why:      "The room floods; on an upper floor it comes through the ceiling below, and the water is load.",
+	Compares: "full-bore flow at the start against the gully's flow",
+	Source:   source.Derivation("Torricelli's law, C_d 0.6; gully flow as given by its maker at 20 mm head (EN 1253-1)"),
+	Check: func(f Facts) []rule.Answer {
+		var out []rule.Answer
+		for i := range f.Drains {
+			d := &f.Drains[i]
+			if d.Peak == 0 {
+				continue
+			}
+			if d.GullyFlow == nil {
+				out = append(out, rule.Lacks(d.Tag, fmt.Sprintf("%s empties with %s at the start; what its gully takes is not known.", d.Tag, unit.In(d.Peak, "l_s", 1)), "Room.Gullies.Flow"))
+				continue
+			}
+			words := fmt.Sprintf("%s empties with %s, %s takes %s", d.Tag, unit.In(d.Peak, "l_s", 1), d.Gully, unit.In(*d.GullyFlow, "l_s", 1))
+			held := f.Drainage != nil && f.Drainage.Held >= d.Buffer
+			if d.Peak <= *d.GullyFlow || held {
+				out = append(out, rule.Passes(d.Tag, d.Peak, *d.GullyFlow, words+"."))
+				continue
+			}
+			out = append(out, rule.Fails(d.Tag, d.Peak, *d.GullyFlow, fmt.Sprintf("%s: up to %.0f L would stand on the floor.", words, d.Buffer.L()),
+				rule.Remedy{Kind: "throttle-dump", Need: *d.GullyFlow, Have: *d.GullyFlow, Words: fmt.Sprintf("Fit an orifice of %.0f mm in the dump line of %s, so that the gully carries it.", math.Floor(d.Throttle.MM()), d.Tag), Params: []rule.Param{{Name: "item", Text: d.Tag}, {Name: "bore", Quantity: d.Throttle}}},
+				rule.Remedy{Kind: "dump-buffer", Need: d.Buffer, Have: d.Buffer, Words: fmt.Sprintf("Provide a pit, channel or kerbed area that holds %.0f L.", d.Buffer.L()), Params: []rule.Param{{Name: "volume", Quantity: d.Buffer}}}))
+		}
+		if out == nil {
+			return []rule.Answer{rule.DoesNotApply("No piece is dumped through a stated outlet.")}
+		}
+		return out
+	},
+}
+
+var fallDepth = rule.Rule[Facts]{
+	ID: "FL-042", Severity: rule.Warning, Title: "The falls are deeper than the build-up that may be laid",
+	Why:      "The floor cannot be laid to falls as drawn; water stands, or the door no longer opens.",
+	Compares: "least thickness and rise, or the channel's depth, against the build-up that may be laid",
+	Source:   source.Derivation("rise = run · slope"),
+	Check: func(f Facts) []rule.Answer {
+		r := f.Falls
+		if r == nil {
+			return []rule.Answer{rule.DoesNotApply("No falls are planned.")}
+		}
+		need := max(r.Deepest, r.ChannelDepth)
+		if r.Depth == nil {
+			return []rule.Answer{rule.Lacks("", fmt.Sprintf("The falls ask for %.0f mm at the edge and %.0f mm at a channel's outlet; the depth that may be laid is not known.", r.Deepest.MM(), r.ChannelDepth.MM()), "Drainage.Depth")}
+		}
+		words := fmt.Sprintf("%.0f mm at the edge, %.0f mm at a channel's outlet, against %.0f mm", r.Deepest.MM(), r.ChannelDepth.MM(), r.Depth.MM())
+		if need <= *r.Depth {
+			return []rule.Answer{rule.Passes("", need, *r.Depth, words+".")}
+		}
+		var out []rule.Remedy
+		if d := f.Drainage; *r.Depth > d.Least && r.ChannelDepth <= *r.Depth {
+			run := unit.Length(float64(*r.Depth-d.Least) / d.Fall.Value())
+			out = append(out, rule.Remedy{Kind: "more-gullies", Need: *r.Depth, Have: *r.Depth, Words: fmt.Sprintf("Set gullies so that no water runs further than %.2f m.", math.Floor(run.M()*100)/100), Params: []rule.Param{{Name: "run", Quantity: run}}})
+		}
+		return []rule.Answer{rule.Fails("", need, *r.Depth, words+".", out...)}
+	},
+}
+
+var fallSlope = rule.Rule[Facts]{
+	ID: "FL-043", Severity: rule.Notice, Title: "The floor's fall is flat or steep",
+	Why:      "Below 1:100 water stands in the hollows; beyond 1:40 trolleys run away.",
+	Compares: "slope against 1:100 and 1:40",
+	Source:   source.Practice("1:100 common minimum, 1:80 to 1:60 usual on resin floors, 1:40 steepest"),
+	Check: func(f Facts) []rule.Answer {
+		d := f.Drainage
+		if d == nil || d.Fall == 0 {
+			return []rule.Answer{rule.DoesNotApply("No falls are planned.")}
+		}
+		words := fmt.Sprintf("The fall is 1:%.0f", 1/d.Fall.Value())
+		switch {
+		case d.Fall < leastFall-1e-9:
+			return []rule.Answer{rule.Fails("", unit.Fraction(leastFall), d.Fall, words+", flatter than 1:100.")}
+		case d.Fall > steepFall+1e-9:
+			return []rule.Answer{rule.Fails("", d.Fall, unit.Fraction(steepFall), words+", steeper than 1:40.")}
+		}
+		return []rule.Answer{rule.Passes("", d.Fall, unit.Fraction(steepFall), words+".")}
+	},
+}
