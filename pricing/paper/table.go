@@ -45,8 +45,12 @@ type Column struct {
 	Unit  string
 	Kind  Kind
 	Align Align
-	Width float64 // share of the table's width; zero on all columns fits them to content
+	Width Share
 }
+
+// Share is a column's share of the table's width, against the shares of the others.
+// Zero on all columns fits them to what stands in them.
+type Share float64
 
 // RowKind is the part a row plays.
 type RowKind uint8

@@ -11,12 +11,18 @@ import (
 // View places world lengths on the sheet: at a scale of 1:50 a metre is 20 mm. The
 // world's y runs up, as on a plan; the sheet's runs down.
 type View struct {
-	Scale  float64 // 50 for 1:50
-	Origin Point   // where the world's origin lies on the sheet
+	Scale  Scale
+	Origin Point // where the world's origin lies on the sheet
 }
 
+// Scale is how many times larger the world is than the sheet: 50 for 1:50.
+type Scale float64
+
+// String names the scale: "1:50".
+func (s Scale) String() string { return "1:" + strconv.FormatFloat(float64(s), 'f', -1, 64) }
+
 // MM is how long a world length is on the sheet.
-func (v View) MM(l unit.Length) MM { return MM(l.MM() / v.Scale) }
+func (v View) MM(l unit.Length) MM { return MM(l.MM() / float64(v.Scale)) }
 
 // At is where a place in the world lies on the sheet.
 func (v View) At(x, y unit.Length) Point {
@@ -36,7 +42,7 @@ func (v View) Circle(x, y, radius unit.Length, pen Pen, fill Fill) Circle {
 
 // scales are the scales that building drawings use (ISO 5455:1979, 4 gives 1:20,
 // 1:50, 1:100, 1:200; 1:25 and 1:75 are common practice, no source).
-var scales = [...]float64{10, 20, 25, 50, 75, 100, 200, 500}
+var scales = [...]Scale{10, 20, 25, 50, 75, 100, 200, 500}
 
 // Fit is the view of a room of so much width and depth in a space on the sheet, at
 // the largest of the usual scales, and the error when none is small enough. The
@@ -51,11 +57,8 @@ func Fit(width, depth unit.Length, space Drawing, margin MM) (View, error) {
 			return v, nil
 		}
 	}
-	return View{}, fmt.Errorf("a room of %.1f m by %.1f m does not fit %.0f mm by %.0f mm at 1:%.0f or any larger scale", width.M(), depth.M(), w, h, scales[len(scales)-1])
+	return View{}, fmt.Errorf("a room of %.1f m by %.1f m does not fit %.0f mm by %.0f mm at %s or any larger scale", width.M(), depth.M(), w, h, scales[len(scales)-1])
 }
-
-// Label names the scale: "1:50".
-func (v View) Label() string { return "1:" + strconv.FormatFloat(v.Scale, 'f', -1, 64) }
 
 // ScaleBar is a bar of alternate black and white metres with its figures and the
 // scale, its left end at a point. It stays true when a print is made smaller.
@@ -81,7 +84,7 @@ func (v View) ScaleBar(at Point, metres int) Group {
 		}
 		g.Items = append(g.Items, Text{At: at.Add(step*MM(i), thick+3), Text: label, Size: SmallType, Anchor: Middle, Colour: Ink})
 	}
-	g.Items = append(g.Items, Text{At: at.Add(step*MM(metres)+6, thick), Text: v.Label(), Size: SmallType, Bold: true, Colour: Ink})
+	g.Items = append(g.Items, Text{At: at.Add(step*MM(metres)+6, thick), Text: v.Scale.String(), Size: SmallType, Bold: true, Colour: Ink})
 	return g
 }
 
@@ -115,7 +118,12 @@ func Dimension(p, q Point, off MM, words string) Group {
 	const over, tick, lift MM = 1.2, 0.9, 0.9
 	side := MM(math.Copysign(1, float64(off)))
 	turn := Degrees(math.Atan2(float64(dy), float64(dx)) * 180 / math.Pi)
-	if turn > 90 || turn <= -90 {
+	// Words read from the foot or from the right of the sheet (ISO 129-1).
+	const hair = 1e-6
+	switch {
+	case turn >= 90-hair:
+		turn -= 180
+	case turn < -90-hair:
 		turn += 180
 	}
 	sin, cos := math.Sincos(float64(turn) * math.Pi / 180)

@@ -163,11 +163,13 @@ func (s *setter) setSources(src paper.Sources) error {
 	if err := s.setLines(paper.Text{{Text: s.labels.Sources, Bold: true}}, smallStyle, 0, s.sheet.measure(), 8); err != nil {
 		return err
 	}
-	s.boxes[len(s.boxes)-1].keep = true
 	for _, item := range src.Items {
 		if err := s.setLines(paper.Plain(item), smallStyle.in(grey), 10, s.sheet.measure(), 0); err != nil {
 			return err
 		}
+	}
+	for i := start; i < len(s.boxes)-1; i++ {
+		s.boxes[i].soft = true
 	}
 	s.space(start, 8)
 	return nil

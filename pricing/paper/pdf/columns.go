@@ -13,11 +13,11 @@ func (s *setter) fitColumns(t paper.Table) (grid, error) {
 	room := g.total - columnGap*float64(len(t.Columns)-1)
 	shares := 0.0
 	for _, c := range t.Columns {
-		shares += c.Width
+		shares += float64(c.Width)
 	}
 	if shares > 0 {
 		for i, c := range t.Columns {
-			g.width[i] = room * c.Width / shares
+			g.width[i] = room * float64(c.Width) / shares
 		}
 	} else if err := s.fitToContent(t, g.width, room); err != nil {
 		return grid{}, err

@@ -71,7 +71,7 @@ func (s *setter) assumptions() paper.Section {
 		return sec
 	}
 	t := paper.Table{Name: l.Assumptions, Columns: []paper.Column{
-		{Title: "", Kind: paper.Number, Width: 5},
+		{Title: "", Kind: paper.Number, Width: 3},
 		{Title: l.Assumption, Width: 55},
 		{Title: l.Basis, Width: 20},
 		{Title: l.Confirm, Width: 20},
@@ -92,7 +92,7 @@ func (s *setter) openPoints() paper.Section {
 		return sec
 	}
 	t := paper.Table{Name: l.OpenPoints, Columns: []paper.Column{
-		{Title: "", Kind: paper.Number, Width: 5},
+		{Title: "", Kind: paper.Number, Width: 3},
 		{Title: l.OpenPoint, Width: 55},
 		{Title: l.Who, Width: 20},
 		{Title: l.When, Width: 20},

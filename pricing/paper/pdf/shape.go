@@ -172,7 +172,7 @@ func hyphenates(glyphs []glyph, i int) bool {
 	default:
 		return false
 	}
-	const before, behind = 2, 4
+	const before, behind = 4, 4
 	if i < before || i+behind >= len(glyphs) {
 		return false
 	}

@@ -80,7 +80,7 @@ func summary() []paper.Block {
 		}},
 		paper.Heading{Level: 3, Text: "Signs used"},
 		paper.List{Items: []paper.Text{
-			paper.Plain("I_b design current, I_n rating of the protective device, I_z current-carrying capacity, so that I_b ≤ I_n ≤ I_z"),
+			paper.Symbols("I_b design current, I_n rating of the protective device, I_z current-carrying capacity, so that I_b ≤ I_n ≤ I_z"),
 			paper.Plain("ΔT temperature difference, η efficiency, ρ density, Ø diameter, cos φ power factor, ± tolerance, ≈ about, ∠ angle, ½ inch"),
 		}},
 		paper.Note{Text: paper.Plain("Currents of motors are at full load; starting currents are in the notes to the schedule.")},
@@ -216,5 +216,14 @@ func figures() []paper.Block {
 		drawing.Arc{Centre: drawing.P(45, 50), Radius: 10, From: 180, To: 270, Pen: drawing.Pen{Width: 0.3, Dash: drawing.Dashed}},
 		drawing.Text{At: drawing.P(70, 55), Text: "turned", Turn: -90},
 		drawing.Line{From: drawing.P(80, 50), To: drawing.P(118, 50), Pen: drawing.Pen{Width: 0.4, Dash: drawing.Chain}})
-	return []paper.Block{paper.Figure{Drawing: d, Caption: "Figure 1. Hatches of the house."}}
+	blocks := []paper.Block{paper.Figure{Drawing: d, Caption: "Figure 1. Hatches of the house."}}
+	for i, make := range []func() (drawing.Drawing, error){Plan, Bars, Steps, Full} {
+		f, err := make()
+		if err != nil {
+			blocks = append(blocks, paper.Paragraph{Text: paper.Plain(err.Error())})
+			continue
+		}
+		blocks = append(blocks, paper.Figure{Drawing: f, Caption: fmt.Sprintf("Figure %d. %s.", i+2, f.Title)})
+	}
+	return blocks
 }

@@ -1,0 +1,83 @@
+package sample
+
+import (
+	"time"
+
+	"tunwright/catalog/unit"
+	"tunwright/pricing/paper/drawing"
+)
+
+// Plan is a room to scale with two tanks, a door, dimensions and a scale bar.
+func Plan() (drawing.Drawing, error) {
+	d := drawing.Drawing{Width: 170, Height: 110, Title: "Plan of the upper floor", Description: "A room of eight by five metres with two tanks along the north wall and a double door in the east wall."}
+	v, err := drawing.Fit(unit.Metres(8), unit.Metres(5), d, 14)
+	if err != nil {
+		return d, err
+	}
+	m := unit.Metres
+	d.Add(
+		v.Rect(m(-0.3), m(-0.3), m(8.6), m(5.6), drawing.Medium, drawing.Fill{Hatch: drawing.Dense}),
+		v.Rect(m(0), m(0), m(8), m(5), drawing.Medium, drawing.Tint(drawing.White)),
+		v.Circle(m(1.2), m(3.9), m(0.7), drawing.Heavy, drawing.Fill{Hatch: drawing.Rising}),
+		v.Circle(m(3.0), m(3.9), m(0.7), drawing.Heavy, drawing.Fill{}),
+		drawing.Text{At: v.At(m(1.2), m(3.85)), Text: "FV1", Anchor: drawing.Middle, Bold: true, Halo: true},
+		drawing.Text{At: v.At(m(3.0), m(3.85)), Text: "FV2", Anchor: drawing.Middle, Bold: true},
+		v.Rect(m(8), m(1), m(0.3), m(1.8), drawing.Medium, drawing.Tint(drawing.White)),
+		drawing.Arc{Centre: v.At(m(8), m(1)), Radius: v.MM(m(0.9)), From: 180, To: 270, Pen: drawing.Pen{Width: 0.18, Colour: drawing.Ink, Dash: drawing.Dashed}},
+		drawing.Dimension(v.At(m(0), m(0)), v.At(m(8), m(0)), 10, "8 000"),
+		drawing.Dimension(v.At(m(0), m(5)), v.At(m(0), m(0)), 10, "5 000"),
+		drawing.Dimension(v.At(m(1.2), m(3.9)), v.At(m(3.0), m(3.9)), 18, "1 800"),
+		v.ScaleBar(drawing.P(12, 100), 4),
+		drawing.NorthArrow(drawing.P(158, 14), 15),
+	)
+	return d, nil
+}
+
+// Bars is a tank schedule over ten weeks.
+func Bars() (drawing.Drawing, error) {
+	day := func(n int) time.Time { return Date.AddDate(0, 0, n) }
+	keys := []drawing.Key{{Name: "Best bitter", Fill: drawing.ChartFill(1)}, {Name: "Lager", Fill: drawing.ChartFill(2)}, {Name: "Cleaning", Fill: drawing.ChartFill(0)}}
+	row := func(label string, shift int) drawing.BarRow {
+		return drawing.BarRow{Label: label, Bars: []drawing.Bar{
+			{From: day(shift), To: day(shift + 14), Label: "Best bitter 12", Fill: keys[0].Fill},
+			{From: day(shift + 14), To: day(shift + 15), Fill: keys[2].Fill},
+			{From: day(shift + 15), To: day(shift + 43), Label: "Lager 3", Fill: keys[1].Fill},
+			{From: day(shift + 43), To: day(shift + 50), Label: "float", Outline: true},
+		}}
+	}
+	return drawing.BarSchedule{
+		Title: "Tank schedule over ten weeks", Description: "Four tanks; each holds a bitter for two weeks and a lager for four.",
+		Width: 170, From: Date, To: day(70), Keys: keys,
+		Rows:  []drawing.BarRow{row("FV1", 0), row("FV2", 5), row("FV3", 9), row("Bright tank 1", 16)},
+		Marks: []drawing.TimeMark{{At: day(45), Label: "opening day"}},
+	}.Draw()
+}
+
+// Steps is the demand of a brew day.
+func Steps() (drawing.Drawing, error) {
+	return drawing.StepChart{
+		Title: "Electrical demand of a brew day", Description: "Demand by the hour; it goes beyond the supply's 43.5 kW from nine to eleven.",
+		Width: 170, Height: 80, Unit: "kW", FirstHour: 5, Limit: 43.5, LimitLabel: "supply 43.5 kW", PeakLabel: "peak",
+		Series: []drawing.Series{
+			{Name: "Kettle", Values: []drawing.Value{0, 0, 0, 0, 24, 24, 18, 18, 0, 0, 0, 0}},
+			{Name: "Hot liquor tank", Values: []drawing.Value{18, 18, 18, 6, 18, 18, 0, 0, 6, 6, 0, 0}},
+			{Name: "Chiller", Values: []drawing.Value{4, 4, 4, 4, 4, 6.5, 8, 11, 11, 8, 4, 4}},
+			{Name: "Pumps and controls", Values: []drawing.Value{1, 1, 2, 3, 3, 3, 3, 3, 2, 2, 1, 1}},
+		},
+	}.Draw()
+}
+
+// Full is how full the members of a floor are.
+func Full() (drawing.Drawing, error) {
+	ratio := func(v float64) *unit.Ratio { r := unit.Ratio(v); return &r }
+	return drawing.FillBars{
+		Title: "Floor members against their limits", Description: "Beam B2 is over its limit; B4 is not known.",
+		Width: 170, LimitLabel: "allowed", OverLabel: "over", Unknown: "not known",
+		Rows: []drawing.FillRow{
+			{Label: "Joists, bay 1", Part: ratio(0.62), Words: "3.1 of 5.0 kN/m²"},
+			{Label: "Beam B1", Part: ratio(0.97), Words: "58 of 60 kNm"},
+			{Label: "Beam B2", Part: ratio(1.23), Words: "74 of 60 kNm"},
+			{Label: "Beam B4"},
+		},
+	}.Draw()
+}

@@ -1,0 +1,210 @@
+package pdf
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/internal/sample"
+)
+
+// pagesOf lays the document out and tells which boxes came on which page.
+func pagesOf(t interface{ Fatal(...any) }, doc paper.Doc) []page {
+	p, err := New()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := newSetter(p, &doc)
+	if err := s.setDocument(); err != nil {
+		t.Fatal(err)
+	}
+	pages, err := s.paginate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return pages
+}
+
+var printer, printerErr = New()
+
+// No table leaves a single row behind: at least two rows with the head, at least two
+// on the last page, a group's name with its rows and a total with a row before it,
+// wherever the page happens to end.
+func TestNoWidowedRows(t *testing.T) {
+	if printerErr != nil {
+		t.Fatal(printerErr)
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		lines := rapid.IntRange(0, 40).Draw(t, "lines above")
+		n := rapid.IntRange(1, 90).Draw(t, "rows")
+		doc := sample.Doc()
+		doc.Contents = false
+		table := sample.LoadTable(n)
+		doc.Sections = []paper.Section{{Title: "Table", Blocks: []paper.Block{
+			paper.Paragraph{Text: paper.Plain(strings.Repeat("line\n", lines) + "line")}, table,
+		}}}
+		s := newSetter(printer, &doc)
+		if err := s.setDocument(); err != nil {
+			t.Fatal(err)
+		}
+		pages, err := s.paginate()
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := 0
+		for k, pg := range pages {
+			count := 0
+			for _, b := range pg {
+				if b.head != nil && strings.Contains(b.where, `"Loads"`) {
+					count++
+				}
+			}
+			if count == 0 {
+				continue
+			}
+			if count < 2 {
+				t.Fatalf("page %d has a single row of the table", k+1)
+			}
+			first, last := table.Rows[at], table.Rows[at+count-1]
+			if at > 0 && (first.Kind == paper.Total || first.Kind == paper.Subtotal) {
+				t.Fatalf("page %d begins with a total", k+1)
+			}
+			if last.Kind == paper.Group {
+				t.Fatalf("page %d ends with the name of a group", k+1)
+			}
+			at += count
+		}
+		if at != len(table.Rows) {
+			t.Fatalf("%d of %d rows came on a page", at, len(table.Rows))
+		}
+	})
+}
+
+// Nothing runs into the foot of a page, and every page of a table begins with its
+// head.
+func TestPagesHoldTheirBoxes(t *testing.T) {
+	doc := sample.Doc()
+	doc.Sections = append(doc.Sections, paper.Section{Title: "Long", Blocks: []paper.Block{sample.LoadTable(200)}})
+	pages := pagesOf(t, doc)
+	sh := sheetFor(doc.Size)
+	for i, pg := range pages {
+		for _, b := range pg {
+			if bottom := b.y + b.height; bottom > sh.height-sh.bottom+0.01 {
+				t.Errorf("page %d: %s ends at %.1f, the text area at %.1f", i+1, b.where, bottom, sh.height-sh.bottom)
+			}
+		}
+		for k, b := range pg {
+			if b.head == nil {
+				continue
+			}
+			if k == 0 {
+				t.Errorf("page %d begins with a row without the table's head", i+1)
+			}
+			break
+		}
+	}
+}
+
+func TestHeadingStaysWithText(t *testing.T) {
+	for lines := range 50 {
+		doc := sample.Doc()
+		doc.Contents = false
+		doc.Sections = []paper.Section{
+			{Title: "First", Blocks: []paper.Block{paper.Paragraph{Text: paper.Plain(strings.Repeat("line\n", lines) + "line")}}},
+			{Title: "Second", Blocks: []paper.Block{paper.Heading{Level: 2, Text: "Under"}, paper.Paragraph{Text: paper.Plain("a\nb\nc")}}},
+		}
+		for i, pg := range pagesOf(t, doc) {
+			if last := pg[len(pg)-1]; last.mark != nil {
+				t.Errorf("%d lines above: page %d ends with the heading %q", lines, i+1, last.mark.title)
+			}
+		}
+	}
+}
+
+func TestPageBreakAndTogether(t *testing.T) {
+	doc := sample.Doc()
+	doc.Contents = false
+	doc.Sections = []paper.Section{{Title: "A", Blocks: []paper.Block{
+		paper.Paragraph{Text: paper.Plain("above")}, paper.PageBreak{}, paper.Heading{Level: 2, Text: "below"},
+		paper.Paragraph{Text: paper.Plain(strings.Repeat("line\n", 40) + "line")},
+		paper.Together{Blocks: []paper.Block{paper.Heading{Level: 3, Text: "held"}, paper.Paragraph{Text: paper.Plain(strings.Repeat("x\n", 20) + "x")}}},
+	}}}
+	pages := pagesOf(t, doc)
+	if len(pages) != 3 {
+		t.Fatalf("%d pages; the break makes two and the held blocks a third", len(pages))
+	}
+	if m := pages[1][0].mark; m == nil || m.title != "1.1\u00a0\u00a0below" {
+		t.Errorf("the second page does not begin with what follows the break")
+	}
+	if top := pages[1][0].y; top != sheetFor(doc.Size).top {
+		t.Errorf("the second page begins at %.1f, the text area at %.1f", top, sheetFor(doc.Size).top)
+	}
+}
+
+// A line never comes out wider than asked for, loses no letter, and is what gopdf
+// measures.
+func TestWrap(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		words := rapid.SliceOfN(rapid.StringMatching(`[A-Za-z0-9,.\-–ÄÖÜäöüß²³Ω√→☐]{1,9}`), 1, 60).Draw(t, "words")
+		width := rapid.Float64Range(60, 500).Draw(t, "width")
+		text := strings.Join(words, " ")
+		doc := sample.Doc()
+		s := newSetter(printer, &doc)
+		lines, err := s.wrap(paper.Plain(text), bodyStyle, width)
+		if err != nil {
+			t.Fatal(err)
+		}
+		var got strings.Builder
+		for _, l := range lines {
+			if l.width > width+0.01 {
+				t.Fatalf("a line of %.2f pt where %.2f pt were asked for", l.width, width)
+			}
+			for _, r := range l.runs {
+				got.WriteString(r.text)
+			}
+		}
+		if strip(got.String()) != strip(text) {
+			t.Fatalf("%q came out as %q", text, got.String())
+		}
+	})
+}
+
+func strip(s string) string { return strings.ReplaceAll(s, " ", "") }
+
+func TestSoftHyphenAndBreaks(t *testing.T) {
+	doc := sample.Doc()
+	s := newSetter(printer, &doc)
+	for _, tc := range []struct {
+		text  string
+		width float64
+		want  []string
+	}{
+		{"Kälte\u00admittel\u00adverdichter", 45, []string{"Kälte-", "mittel-", "verdichter"}},
+		{"Kälte\u00admittel", 400, []string{"Kältemittel"}},
+		{"mV/A/m\u200bnext", 40, []string{"mV/A/m", "next"}},
+		{"10\u00a0kW of power", 40, []string{"10\u00a0kW of", "power"}},
+		{"a\n\nb", 400, []string{"a", "", "b"}},
+		{"residual-current", 50, []string{"residual-", "current"}},
+		{"at 20-30 °C now", 40, []string{"at 20-30", "°C now"}},
+		{"", 40, nil},
+	} {
+		lines, err := s.wrap(paper.Plain(tc.text), bodyStyle, tc.width)
+		if err != nil {
+			t.Errorf("%q: %v", tc.text, err)
+			continue
+		}
+		var got []string
+		for _, l := range lines {
+			line := ""
+			for _, r := range l.runs {
+				line += r.text
+			}
+			got = append(got, line)
+		}
+		if strings.Join(got, "|") != strings.Join(tc.want, "|") || len(got) != len(tc.want) {
+			t.Errorf("%q in %.0f pt: %q, want %q", tc.text, tc.width, got, tc.want)
+		}
+	}
+}
