@@ -49,17 +49,18 @@ var yearCosines = sync.OnceValue(func() *[yearDays]float64 {
 
 // demand gives the share of a year's sales up to the end of each day: a cosine over
 // the year whose peak over the mean is the peak factor, nothing in closed weeks.
-// Above a factor of 2 the trough would sell less than nothing: it is cut at zero.
+// Where the trough would sell less than nothing, the wave is made steeper instead.
 func demand(open [52]bool, peakWeek int, peak float64) [yearDays]float64 {
-	var w, cum [yearDays]float64
+	var w [yearDays]float64
 	cosines := yearCosines()
 	centre := (peakWeek-1)*7 + 3
-	mean, days := 0.0, 0.0
+	mean, days, least := 0.0, 0.0, 1.0
 	for d := range w {
 		if open[d/7] {
 			w[d] = cosines[(d-centre+yearDays)%yearDays]
 			mean += w[d]
 			days++
+			least = math.Min(least, w[d])
 		}
 	}
 	mean /= days
@@ -67,25 +68,47 @@ func demand(open [52]bool, peakWeek int, peak float64) [yearDays]float64 {
 	if mean < 1 {
 		swing = (peak - 1) / (1 - mean)
 	}
+	steep := 1 + swing*(least-mean)
+	power := 1.0
+	if steep < 0 {
+		power = steepness(&w, &open, days, peak)
+	}
 	total := 0.0
-	for range 40 {
-		total = 0
-		for d := range w {
+	for d := range w {
+		switch {
+		case !open[d/7]:
+			w[d] = 0
+		case steep < 0:
+			w[d] = math.Pow((1+w[d])/2, power)
+		default:
+			w[d] = 1 + swing*(w[d]-mean)
+		}
+		total += w[d]
+		w[d] = total
+	}
+	for d := range w {
+		w[d] /= total
+	}
+	return w
+}
+
+// steepness finds the power of the raised cosine whose peak over mean is asked.
+func steepness(w *[yearDays]float64, open *[52]bool, days, peak float64) float64 {
+	lo, hi := 0.5, 16.0
+	for range 14 {
+		q, total := (lo+hi)/2, 0.0
+		for d, x := range w {
 			if open[d/7] {
-				total += math.Max(0, 1+swing*(w[d]-mean))
+				total += math.Pow((1+x)/2, q)
 			}
-			cum[d] = total
 		}
-		got := (1 + swing*(1-mean)) * days / total
-		if got >= peak*(1-1e-4) {
-			break
+		if days/total < peak {
+			lo = q
+		} else {
+			hi = q
 		}
-		swing *= peak / got // the trough was cut: a steeper wave keeps the peak
 	}
-	for d := range cum {
-		cum[d] /= total
-	}
-	return cum
+	return (lo + hi) / 2
 }
 
 // requests lists the batches of a year in the order of their days. A beer's batches

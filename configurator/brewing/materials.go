@@ -2,6 +2,7 @@ package brewing
 
 import (
 	"math"
+	"sync"
 
 	"tunwright/catalog/unit"
 )
@@ -54,6 +55,35 @@ func (s *settled) boughtCO2(r *Result) unit.Mass {
 	return unit.Kilograms(kg)
 }
 
+// WaterStep is the water of one step of the brewery, for each volume of beer.
+type WaterStep struct {
+	Step            string
+	Mean, Low, High unit.Ratio  // hL/hL, as published for industry
+	Year            unit.Volume // of this plan: its share of Practice.WaterUse
+}
+
+// waterUse reads the published steps once; they cannot change.
+var waterUse = sync.OnceValue(func() []WaterStep {
+	steps := make([]WaterStep, waterUseTable.Len())
+	for i := range steps {
+		num := func(col string) unit.Ratio { x, _ := waterUseTable.Number(i, col); return unit.Fraction(x) }
+		steps[i] = WaterStep{Step: waterUseTable.Text(i, "step"), Mean: num("mean"), Low: num("low"), High: num("high")}
+	}
+	return steps
+})
+
+// waterSteps shares the site's water out by the published steps.
+func (s *settled) waterSteps(r *Result) {
+	r.WaterSteps = append([]WaterStep{}, waterUse()...)
+	sum := unit.Ratio(0)
+	for _, w := range r.WaterSteps {
+		sum += w.Mean
+	}
+	for i := range r.WaterSteps {
+		r.WaterSteps[i].Year = unit.Volume(r.WaterSteps[i].Mean/sum) * r.Totals.Water
+	}
+}
+
 // Dump is hot or strong water that goes to a drain at once.
 type Dump struct {
 	Name   string
@@ -76,6 +106,7 @@ type Cleaning struct {
 
 // waste lists hot dumps and cleaning for drains and heat.
 func (s *settled) waste(r *Result) {
+	s.waterSteps(r)
 	s.dumps(r)
 	s.cleaning(r)
 }

@@ -90,7 +90,7 @@ func (s *settled) beerPlan(b *settledBeer, n int, length unit.Volume) (BeerPlan,
 	p.PureAlcohol = unit.Litres(p.Packaged.L() * p.Charge.Attenuation.ABV.Pct() / 100)
 	if b.Package == "tank" && b.BrightDays == nil {
 		// A serving tank is taken until its beer is drunk.
-		p.Days.Bright = s.servingDays(b, p.Charge.Packaged)
+		p.Days.Bright = servingDays(count)
 	}
 	// An exchanger that cannot reach its temperatures leaves the sheet empty: a rule says so.
 	p.Winter = s.knockoutOn(b, &p.Brew, length, s.Water.Winter)
@@ -108,10 +108,9 @@ func (s *settled) leastBrew(p *BeerPlan, length unit.Volume) unit.Volume {
 	return unit.Volume(share) * length
 }
 
-func (s *settled) servingDays(b *settledBeer, packaged unit.Volume) int {
-	perDay := b.Yearly.L() / 365
-	return min(roundUp(packaged.L()/perDay)+1, 365)
-}
+// servingDays is how long a batch is on sale when a year's batches follow each other,
+// with a day to clean the tank.
+func servingDays(batches int) int { return roundUp(365/float64(max(batches, 1))) + 1 }
 
 func (s *settled) knockoutOn(b *settledBeer, sh *BrewSheet, length unit.Volume, mains *unit.Temperature) *Knockout {
 	if mains == nil {
@@ -234,9 +233,13 @@ func (s *settled) record(r *Result, c *schedule) {
 		f := &r.Fermenters[b.Fermenter]
 		f.Spans = appendSpans(f.Spans, b, i)
 		f.Fill = max(f.Fill, b.Wort)
+		gross := unit.Volume(0)
+		for _, t := range b.Brights {
+			gross += r.Brights[t].Tank.Gross
+		}
 		for _, t := range b.Brights {
 			r.Brights[t].Spans = append(r.Brights[t].Spans, Span{Start: b.Rack, End: b.BrightEnd, Batch: i, Stage: "bright"})
-			r.Brights[t].Fill = max(r.Brights[t].Fill, b.Racked/unit.Volume(len(b.Brights)))
+			r.Brights[t].Fill = max(r.Brights[t].Fill, b.Racked*(r.Brights[t].Tank.Gross/gross))
 		}
 	}
 	s.utilise(r.Fermenters)

@@ -34,6 +34,7 @@ type Result struct {
 	Dumps       []Dump
 	Clean       []Cleaning
 	Vessels     []VesselRow
+	WaterSteps  []WaterStep
 	DayEffects  []DayEffect
 	Assumptions []Assumption
 	// Settled is the input with every default filled in.

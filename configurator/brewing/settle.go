@@ -26,7 +26,6 @@ type settled struct {
 	trub, bright, pack, moist float64
 	relative                  float64 // specific heat of malt against water
 	slaking                   float64
-	tankDays                  float64
 	assumptions               []Assumption
 }
 

@@ -54,7 +54,6 @@ var (
 	docPauls    = source.Doc{ID: "Pauls & Whites", Title: "Brewing Room Book", Edition: "1984/85"}
 	docFarber   = source.Doc{ID: "Farber", Title: "Management of spent grains", Edition: "2019"}
 	docBEMP     = source.Doc{ID: "JRC BEMP", Title: "Best environmental management practice for the food and beverage manufacturing sector"}
-	docORourke6 = source.Doc{ID: "O'Rourke", Title: "Technical Summary 6: The function of wort boiling"}
 	docORourke  = source.Doc{ID: "O'Rourke", Title: "Technical Summary 12: Brewhouse efficiency"}
 	docSSB      = source.Doc{ID: "Scandinavian School of Brewing", Title: "Balling's formula: scrutiny of a brewing dogma"}
 	docMBAA     = source.Doc{ID: "MBAA", Title: "Technical Quarterly and community answers on cylindroconical tanks"}
@@ -65,8 +64,6 @@ var (
 	docDraught  = source.Doc{ID: "HMRC CIDER05013", Title: "Draught relief: qualifying products"}
 	docIreland  = source.Doc{ID: "Finance Act 2003 (Ireland)", Title: "Relief for small breweries", Edition: "in force from 1.1.2023"}
 	docHSE      = source.Doc{ID: "HSE INDG143", Title: "Manual handling at work: a brief guide", Edition: "rev 4"}
-	docBriggs   = source.Doc{ID: "Briggs", Title: "Malts and Malting"}
 	docIncropra = source.Doc{ID: "Incropera", Title: "Fundamentals of Heat and Mass Transfer: heat exchangers"}
-	docPED      = source.Doc{ID: "Directive 2014/68/EU", Title: "Pressure equipment, with the Pressure Equipment (Safety) Regulations 2016 in the UK"}
 	docStorchen = source.Doc{ID: "Storchenbräu", Title: "Brauberechnungen"}
 )
