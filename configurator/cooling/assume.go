@@ -70,6 +70,7 @@ type tank struct {
 	capacity unit.HeatCapacity
 	area     float64 // m² of jacket
 	hold     float64 // °C, coldest
+	warm     float64 // °C, coldest it ferments at
 	flow     float64 // m³/s
 	drop     float64 // Pa at flow
 	held     unit.Volume

@@ -19,7 +19,10 @@ const (
 	evaporator   = 40e3  // Pa, common practice
 	valveDrop    = 10e3  // Pa aimed at in an on-off valve, common practice
 	gravity      = 9.81
-	fillPressure = 0.5e5 // Pa at the highest point of a closed circuit, common practice
+	atmosphere   = 101325.0 // Pa
+	vapour       = 1000.0   // Pa, more than cold glycol has below 7 °C
+	flooded      = 0.5      // m of glycol above the pump, common practice
+	fillPressure = 0.5e5    // Pa at the highest point of a closed circuit, common practice
 )
 
 // kvSeries are the flow coefficients valves are made in: preferred numbers R5 of ISO 3.
@@ -74,6 +77,7 @@ type Circuit struct {
 	Gain        unit.Power // through all insulation
 	Held        unit.Volume
 	Rise        *unit.Length
+	NPSH        unit.Length        // at the pump, with the reservoir half a metre above it
 	Static      unit.PressureDiff  // of the column above the jackets
 	ShutOff     *unit.PressureDiff // of the pump; nil unknown
 	AtJackets   *unit.PressureDiff // the most that jackets see; nil unknown
@@ -185,9 +189,12 @@ func pipeJobs(c *Circuit, jackets []*tank, header, along, branch, outdoor float6
 
 // sizeSection chooses the smallest pipe within velocity and gradient.
 func (d *design) sizeSection(j pipeJob, sizes []Pipe) Section {
-	var p Pipe
+	p := sizes[0]
 	var pf PipeFlow
 	for i := range sizes {
+		if j.flow <= 0 {
+			break
+		}
 		p = sizes[i]
 		v := j.flow / (math.Pi * p.Bore.M() * p.Bore.M() / 4)
 		if v > velocityLimit(p) && i < len(sizes)-1 {
@@ -202,7 +209,7 @@ func (d *design) sizeSection(j pipeJob, sizes []Pipe) Section {
 		Within: pf.Gradient.PaM() <= maxGradient && pf.Velocity.MS() <= velocityLimit(p),
 		Held:   unit.CubicMetres(math.Pi * p.Bore.M() * p.Bore.M() / 4 * j.length), RunsInside: j.out < j.length,
 	}
-	re, bore := pf.Reynolds.N(), p.Bore.MM()
+	re, bore := max(pf.Reynolds.N(), 1), p.Bore.MM()
 	k := j.tees*teeBranch.loss(re, bore) + j.throughTees*teeThrough.loss(re, bore) + j.gates*gate.loss(re, bore)
 	k += math.Round(j.length/5) * elbowLong.loss(re, bore)
 	v := pf.Velocity.MS()
@@ -255,10 +262,10 @@ func (d *design) sectionGain(s *Section, j pipeJob) {
 		s.Foam, _ = DryInsulation(s.Pipe.Outside, room, supply, d.res.Circuit.DewPoint, film)
 	}
 	od, foam := s.Pipe.Outside.M(), s.Foam.M()
-	inside := pipeGain(od, foam, d.room-d.supply, filmIndoor)
+	inside := pipeGain(od, foam, lambdaPipe, d.room-d.supply, filmIndoor)
 	outside := 0.0
 	if j.out > 0 {
-		outside = pipeGain(od, foam, d.ambient-d.supply, filmOutdoor)
+		outside = pipeGain(od, foam, lambdaPipe, d.ambient-d.supply, filmOutdoor)
 	}
 	s.Gain = unit.Watts(inside*(j.length-j.out) + outside*j.out)
 	s.Surface = unit.Celsius(d.room - inside/(filmIndoor*math.Pi*(od+2*foam)))
@@ -341,6 +348,7 @@ func (d *design) pump(c *Circuit) {
 	eta := pumpEta(c.Hydraulic)
 	c.Shaft = unit.Watts(c.Hydraulic.W() / eta)
 	c.Electrical = unit.Watts(c.Shaft.W() / motorEta)
+	c.NPSH = unit.Metres((atmosphere-vapour)/(rho*gravity) + flooded)
 	c.Static = unit.Pascals(rho * gravity * max(rise, 0))
 	switch {
 	case d.in.Pump != nil:

@@ -16,32 +16,36 @@ var pipeFoam = [...]float64{0.013, 0.019, 0.025, 0.032, 0.040, 0.050}
 //
 //	q = 2πλ (T_room - T)/[ln((d + 2t)/d) + 2λ/(h (d + 2t))]
 //
-// λ = 0.036 W/(m·K); h 8 W/(m²·K) indoors. d is the outside diameter.
+// λ of the insulation, 0.036 W/(m·K) for closed-cell foam; h 8 W/(m²·K) indoors; d is
+// the outside diameter. A fluid warmer than the room gives a loss, below zero.
 //
 // Source: Incropera, Fundamentals of Heat and Mass Transfer, radial conduction.
-func PipeGain(outside, foam unit.Length, room, glycol unit.Temperature, film unit.HeatTransfer) (unit.Power, error) {
+func PipeGain(outside, foam unit.Length, lambda unit.Conductivity, room, glycol unit.Temperature, film unit.HeatTransfer) (unit.Power, error) {
 	if err := unit.Positive("outside diameter", outside); err != nil {
 		return 0, err
 	}
 	if err := unit.Positive("insulation", foam); err != nil {
 		return 0, err
 	}
+	if err := unit.Positive("conductivity of the insulation", lambda); err != nil {
+		return 0, err
+	}
 	if err := unit.Positive("film coefficient", film); err != nil {
 		return 0, err
 	}
-	return unit.Watts(pipeGain(outside.M(), foam.M(), room.C()-glycol.C(), film.WM2K())), nil
+	return unit.Watts(pipeGain(outside.M(), foam.M(), lambda.WMK(), room.C()-glycol.C(), film.WM2K())), nil
 }
 
-func pipeGain(d, t, dT, h float64) float64 {
+func pipeGain(d, t, lambda, dT, h float64) float64 {
 	out := d + 2*t
-	return 2 * math.Pi * lambdaPipe * dT / (math.Log(out/d) + 2*lambdaPipe/(h*out))
+	return 2 * math.Pi * lambda * dT / (math.Log(out/d) + 2*lambda/(h*out))
 }
 
 // PipeSurface returns the temperature of the insulation's surface.
 //
 //	T_s = T_room - q/(h π (d + 2t))
-func PipeSurface(outside, foam unit.Length, room, glycol unit.Temperature, film unit.HeatTransfer) (unit.Temperature, error) {
-	q, err := PipeGain(outside, foam, room, glycol, film)
+func PipeSurface(outside, foam unit.Length, lambda unit.Conductivity, room, glycol unit.Temperature, film unit.HeatTransfer) (unit.Temperature, error) {
+	q, err := PipeGain(outside, foam, lambda, room, glycol, film)
 	if err != nil {
 		return 0, err
 	}
@@ -70,7 +74,7 @@ func DewPoint(air unit.Temperature, humidity unit.Ratio) (unit.Temperature, erro
 // kelvin above the dew point; ok is false where 50 mm is not enough.
 func DryInsulation(outside unit.Length, room, glycol, dew unit.Temperature, film unit.HeatTransfer) (unit.Length, bool) {
 	for _, t := range pipeFoam {
-		q := pipeGain(outside.M(), t, room.C()-glycol.C(), film.WM2K())
+		q := pipeGain(outside.M(), t, lambdaPipe, room.C()-glycol.C(), film.WM2K())
 		if room.C()-q/(film.WM2K()*math.Pi*(outside.M()+2*t)) >= dew.C()+0.5 {
 			return unit.Metres(t), true
 		}

@@ -45,10 +45,18 @@ func batchVolume(t *tank, b *Batch) unit.Volume { return orZeroQuiet(b.Volume, t
 func (d *design) flows() error {
 	for i := range d.res.Batches {
 		b := &d.res.Batches[i]
+		t := d.find(b.Tank)
+		peak, _, err := heatCourse(t, b)
+		if err != nil {
+			return fmt.Errorf("batch %d in %s: %w", i+1, b.Tank, err)
+		}
+		if t.warm == 0 || fermentTemp(*b).C() < t.warm {
+			t.warm = fermentTemp(*b).C()
+		}
+		t.peak = max(t.peak, peak)
 		if b.Crash == nil {
 			continue
 		}
-		t := d.find(b.Tank)
 		t.crash = max(t.crash, d.crashMean(t, b)+d.meanGain(t, b))
 	}
 	for i := range d.res.Stays {
@@ -66,7 +74,10 @@ func (d *design) flows() error {
 	perWatt := jacketSpare / (d.meanFluid.Heat.JKgK() * d.rise * d.meanFluid.Density.KgM3())
 	for i := range d.tanks {
 		t := &d.tanks[i]
-		duty := max(t.crash, max(t.bright, t.refill)+t.gain*max(d.room-t.hold, 0))
+		duty := max(t.crash, max(t.bright, t.refill)+t.gain*max(d.room-t.hold, 0), t.peak+t.gain*max(d.room-t.warm, 0))
+		if t.Use == Ferment && t.peak == 0 && t.crash == 0 {
+			duty = 0
+		}
 		t.flow = duty * perWatt
 		if t.JacketFlow != nil {
 			t.flow = t.JacketFlow.M3S()
@@ -164,7 +175,6 @@ func (d *design) batch(w *week, b *Batch) error {
 	if err != nil {
 		return err
 	}
-	t.peak = max(t.peak, peak)
 	w.ferments(start, until, peak, stretch, kindCourse(b.Lager))
 	warm := fermentTemp(*b).C()
 	w.steady(w.gain, start, until, t.gain*max(d.room-warm, 0))
@@ -218,9 +228,9 @@ func (d *design) tankResults() {
 	for i := range d.tanks {
 		t := &d.tanks[i]
 		gain := t.gain * max(d.room-t.hold, 0)
-		heat := gain + t.peak
-		if t.peak > 0 {
-			heat = max(gain, t.peak)
+		heat := max(gain, t.peak+t.gain*max(d.room-t.warm, 0))
+		if t.peak == 0 {
+			heat = gain
 		}
 		r := TankResult{
 			Tag: t.Tag, Use: t.Use, Volume: t.Volume, Body: t.body, U: t.u, Hold: unit.Celsius(t.hold), GainCold: unit.Watts(gain),

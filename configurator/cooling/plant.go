@@ -1,7 +1,6 @@
 package cooling
 
 import (
-	"errors"
 	"math"
 
 	"tunwright/catalog/unit"
@@ -22,9 +21,7 @@ func (d *design) plant() error {
 	s.Margin = margin
 	s.Duty = unit.Watts((s.Design + s.Pipe + s.Pump).W() * (1 + margin.Value()))
 	d.hours()
-	if err := d.chiller(); err != nil {
-		return err
-	}
+	d.chiller()
 	if err := d.store(); err != nil {
 		return err
 	}
@@ -74,7 +71,7 @@ func designSeries(in *Input, res *Result, wort bool) []float64 {
 	return series
 }
 
-func (d *design) chiller() error {
+func (d *design) chiller() {
 	r, in, s := &d.res.Chiller, d.in, &d.res.Load
 	r.Units = max(in.Units, 1)
 	height := unit.Length(0)
@@ -86,12 +83,9 @@ func (d *design) chiller() error {
 	}
 	d.warming(r)
 	each, err := in.Chiller.output(d.res.Fluid.Supply, d.res.Ambient, d.res.Fluid.Volume, height)
-	switch {
-	case errors.Is(err, ErrNotRated):
+	if err != nil {
 		r.Why = err.Error()
-	case err != nil:
-		return err
-	default:
+	} else {
 		n := float64(r.Units)
 		r.Rated, r.Each = true, each
 		r.Capacity, r.Input = unit.Watts(each.Capacity.W()*n), unit.Watts(each.Input.W()*n)
@@ -100,7 +94,6 @@ func (d *design) chiller() error {
 		r.Factor = unit.Fraction(each.Capacity.W() / r.Catalogue.W())
 	}
 	r.Entering = unit.Celsius(d.supply + d.openRise())
-	return nil
 }
 
 // openRise is the rise of the mixed return while CrashAtOnce valves stand open over
@@ -193,8 +186,8 @@ func (d *design) filling(r *StoreResult) error {
 	}
 	r.Glycol, r.GlycolL = Concentrate(r.Fill, d.cold)
 	var err error
-	warm := unit.Celsius(max(d.room, d.ambient))
-	if r.Expansion, err = ExpansionShare(d.res.Fluid.Supply, warm, d.res.Fluid.Mass); err != nil {
+	warm, cold := unit.Celsius(max(d.room, d.ambient)), max(d.res.Fluid.Supply, d.res.Fluid.Freeze)
+	if r.Expansion, err = ExpansionShare(cold, warm, d.res.Fluid.Mass); err != nil {
 		return err
 	}
 	r.Swell = unit.CubicMetres(r.Expansion.Value() * r.Fill.M3())

@@ -40,36 +40,36 @@ func tellChiller(_, after Facts) (string, []rule.Param) {
 		[]rule.Param{named("chiller", after.Input.Chiller.Code), param("capacity", c.Capacity)}
 }
 
-var otherChiller = option{"other-chiller", func(in *Input, f Facts) bool {
+var otherChiller = option{kind: "other-chiller", change: func(in *Input, f Facts) bool {
 	need := f.Result.Load.WithStore
 	if r := f.Result; r.Chiller.Rated && r.Chiller.Run.Value() > fullestRun {
 		need = max(need, unit.Watts((r.Load.Mean+r.Load.Pipe+r.Load.Pump).W()/fullestRun))
 	}
 	return pick(in, f, need, nil)
-}, tellChiller}
+}, tell: tellChiller}
 
 // wortChiller carries cellar and wort at once, so that no store is needed.
-var wortChiller = option{"other-chiller", func(in *Input, f Facts) bool {
+var wortChiller = option{kind: "other-chiller", change: func(in *Input, f Facts) bool {
 	return pick(in, f, f.Result.Load.Duty+f.Input.Wort.Power, nil)
-}, tellChiller}
+}, tell: tellChiller}
 
-var colderChiller = option{"other-chiller", func(in *Input, f Facts) bool {
+var colderChiller = option{kind: "other-chiller", change: func(in *Input, f Facts) bool {
 	lower(in, f)
 	cold := f
 	cold.Result.Fluid.Supply = *in.Supply
 	return pick(in, cold, f.Result.Load.WithStore, nil)
-}, func(before, after Facts) (string, []rule.Param) {
+}, tell: func(before, after Facts) (string, []rule.Param) {
 	words, params := tellChiller(before, after)
 	return words + ", with glycol at " + after.Result.Fluid.Supply.String(), append(params, param("supply", after.Result.Fluid.Supply))
 }}
 
-var quieterChiller = option{"other-chiller", func(in *Input, f Facts) bool {
+var quieterChiller = option{kind: "other-chiller", change: func(in *Input, f Facts) bool {
 	over := f.Result.Siting.Sound.DBA() - f.Result.Siting.SoundLimit.DBA()
 	most := f.Input.Chiller.Sound.DBA() - over
 	return pick(in, f, f.Result.Load.WithStore, func(c Chiller) bool { return c.Sound != nil && c.Sound.DBA() <= most })
-}, tellChiller}
+}, tell: tellChiller}
 
-var lawfulChiller = option{"other-chiller", func(in *Input, f Facts) bool {
+var lawfulChiller = option{kind: "other-chiller", change: func(in *Input, f Facts) bool {
 	return pick(in, f, f.Result.Load.WithStore, func(c Chiller) bool {
 		r, ok := FindRefrigerant(c.Refrigerant)
 		limit := largeGWP
@@ -81,25 +81,25 @@ var lawfulChiller = option{"other-chiller", func(in *Input, f Facts) bool {
 		}
 		return ok && r.GWP.N() < limit
 	})
-}, tellChiller}
+}, tell: tellChiller}
 
-func addUnits(n int) option {
-	return option{"second-chiller", func(in *Input, _ Facts) bool {
+func addUnits(n int, last bool) option {
+	return option{kind: "second-chiller", change: func(in *Input, _ Facts) bool {
 		in.Units = max(in.Units, 1) + n
 		return true
-	}, func(_, after Facts) (string, []rule.Param) {
+	}, tell: func(_, after Facts) (string, []rule.Param) {
 		c := after.Result.Chiller
 		return "take " + unit.PureNumber(float64(c.Units)).String() + " of chiller " + after.Input.Chiller.Code + ": " + c.Capacity.String() + " together, " + c.OneLess.String() + " with one standing",
 			[]rule.Param{param("units", unit.PureNumber(float64(c.Units)))}
-	}}
+	}, last: last}
 }
 
 var (
-	secondChiller = addUnits(1)
-	thirdChiller  = addUnits(2)
+	secondChiller = addUnits(1, false)
+	thirdChiller  = addUnits(2, true)
 )
 
-var staggerCrash = option{"stagger-crash", func(in *Input, f Facts) bool {
+var staggerCrash = option{kind: "stagger-crash", change: func(in *Input, f Facts) bool {
 	if f.Result.Load.CrashAtOnce < 2 && f.Result.Hours[f.Result.Load.PeakHour].Crashing < 2 {
 		return false
 	}
@@ -108,7 +108,7 @@ var staggerCrash = option{"stagger-crash", func(in *Input, f Facts) bool {
 	fix(in, f)
 	in.Batches = stagger(in.Batches, f.Result.Crashes)
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	params := []rule.Param{param("crash_at_once", unit.PureNumber(1))}
 	return "let the controller cool down one tank at a time: " + after.Result.Load.WithStore.String() + " in the highest hour", params
 }}
@@ -148,7 +148,7 @@ func stagger(batches []Batch, crashes []CrashResult) []Batch {
 	return batches
 }
 
-var slowerCrash = option{"slower-crash", func(in *Input, f Facts) bool {
+var slowerCrash = option{kind: "slower-crash", change: func(in *Input, f Facts) bool {
 	fix(in, f)
 	changed := false
 	for i := range in.Batches {
@@ -164,7 +164,7 @@ var slowerCrash = option{"slower-crash", func(in *Input, f Facts) bool {
 		b.Crash, changed = &c, true
 	}
 	return changed
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	over := after.Result.Crashes[0].Wish
 	return "cool down over " + over.String() + ", twice as long: " + after.Result.Load.WithStore.String() + " in the highest hour", []rule.Param{param("crash_over", over)}
 }}
@@ -194,28 +194,28 @@ func tellStore(_, after Facts) (string, []rule.Param) {
 	return "set a store of " + b.Volume.String() + " beside the chiller", []rule.Param{param("buffer_volume", b.Volume), param("swing", after.Result.Store.Swing)}
 }
 
-var bufferStore = option{"buffer-store", func(in *Input, f Facts) bool {
+var bufferStore = option{kind: "buffer-store", change: func(in *Input, f Facts) bool {
 	if !f.Result.Chiller.Rated {
 		return false
 	}
 	need := drawdown(designSeries(&f.Input, &f.Result, false), f.Result.Chiller.Capacity.W())
 	return storeFor(in, f, unit.Joules(need*3600*1.01))
-}, tellStore}
+}, tell: tellStore}
 
-var wortStore = option{"buffer-store", func(in *Input, f Facts) bool {
+var wortStore = option{kind: "buffer-store", change: func(in *Input, f Facts) bool {
 	return f.Result.Store.WortSettles && storeFor(in, f, f.Result.Store.WortNeed)
-}, tellStore}
+}, tell: tellStore}
 
-var cyclingStore = option{"buffer-store", func(in *Input, f Facts) bool {
+var cyclingStore = option{kind: "buffer-store", change: func(in *Input, f Facts) bool {
 	built := f.Result.Store.Installed
 	if in.Buffer != nil {
 		built -= in.Buffer.Volume
 	}
 	return setBuffer(in, f, f.Result.Store.Cycling-built)
-}, tellStore}
+}, tell: tellStore}
 
 // wortByLiquor cools the wort with stored cold liquor in one stage instead.
-var wortByLiquor = option{"wort-on-cold-liquor", func(in *Input, f Facts) bool {
+var wortByLiquor = option{kind: "wort-on-cold-liquor", change: func(in *Input, f Facts) bool {
 	for i := range f.Result.Tanks {
 		t := &f.Result.Tanks[i]
 		if t.Use != ColdLiquor {
@@ -235,7 +235,7 @@ var wortByLiquor = option{"wort-on-cold-liquor", func(in *Input, f Facts) bool {
 		return true
 	}
 	return false
-}, func(before, after Facts) (string, []rule.Param) {
+}, tell: func(before, after Facts) (string, []rule.Param) {
 	last := after.Input.Refills[len(after.Input.Refills)-1]
 	return "cool the wort with " + last.Volume.String() + " more cold liquor a brew, made over 20 h: " + after.Result.Load.WithStore.String() + " in the highest hour",
 		[]rule.Param{param("liquor_per_brew", last.Volume)}
@@ -250,14 +250,14 @@ func (in Input) warming(hold unit.Temperature) float64 {
 	return mains.C() - hold.C()
 }
 
-var warmerGlycol = option{"warmer-glycol", func(in *Input, f Facts) bool {
+var warmerGlycol = option{kind: "warmer-glycol", change: func(in *Input, f Facts) bool {
 	warm := unit.Celsius(math.Floor(f.Result.Fluid.Coldest.C() - leastApproach))
 	if warm <= f.Result.Fluid.Supply {
 		return false
 	}
 	in.Supply = &warm
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	s := after.Result.Fluid.Supply
 	return "run the glycol at " + s.String() + ": the chiller then gives " + after.Result.Chiller.Capacity.String(), []rule.Param{param("supply", s)}
 }}
@@ -269,21 +269,21 @@ func lower(in *Input, f Facts) {
 	in.Glycol = nil
 }
 
-var colderGlycol = option{"colder-glycol", func(in *Input, f Facts) bool {
+var colderGlycol = option{kind: "colder-glycol", change: func(in *Input, f Facts) bool {
 	lower(in, f)
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	m := after.Result.Fluid
 	return "run the glycol at " + m.Supply.String() + " with " + m.Mass.String() + " by mass", []rule.Param{param("supply", m.Supply), param("glycol", m.Mass)}
 }}
 
-var icyLimit = option{"warmer-glycol", func(in *Input, f Facts) bool {
+var icyLimit = option{kind: "warmer-glycol", change: func(in *Input, f Facts) bool {
 	limit := unit.Celsius(coldSupply)
 	in.Supply = &limit
 	return true
-}, warmerGlycol.tell}
+}, tell: warmerGlycol.tell}
 
-var largerJacket = option{"larger-jacket", func(in *Input, f Facts) bool {
+var largerJacket = option{kind: "larger-jacket", change: func(in *Input, f Facts) bool {
 	in.Tanks = slices.Clone(in.Tanks)
 	changed := false
 	for i := range in.Tanks {
@@ -295,7 +295,7 @@ var largerJacket = option{"larger-jacket", func(in *Input, f Facts) bool {
 		}
 	}
 	return changed
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	most := unit.Area(0)
 	for i := range after.Result.Tanks {
 		if after.Result.Tanks[i].Use == Ferment {
@@ -305,22 +305,22 @@ var largerJacket = option{"larger-jacket", func(in *Input, f Facts) bool {
 	return "order the fermenters with jackets on four fifths of shell and cone, " + most.String() + " on the largest", []rule.Param{param("jacket", most)}
 }}
 
-var rampSetPoints = option{"ramp-set-points", func(in *Input, _ Facts) bool {
+var rampSetPoints = option{kind: "ramp-set-points", change: func(in *Input, _ Facts) bool {
 	yes := true
 	in.Ramped = &yes
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	return "let the controller lower set points by a ramp over the time allowed", []rule.Param{param("crash_over", after.Result.Crashes[0].Wish)}
 }}
 
-var oneCrash = option{"one-crash-at-a-time", func(in *Input, f Facts) bool {
+var oneCrash = option{kind: "one-crash-at-a-time", change: func(in *Input, f Facts) bool {
 	if f.Result.Load.CrashAtOnce < 2 {
 		return false
 	}
 	one := 1
 	in.CrashAtOnce = &one
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	return "let the controller open one crash valve at a time: " + after.Result.Load.OpenValves.String() + " at first", []rule.Param{param("crash_at_once", unit.PureNumber(1))}
 }}
 
@@ -339,14 +339,14 @@ func glycolFor(in *Input, freeze float64) bool {
 	return true
 }
 
-var strongerGlycol = option{"stronger-glycol", func(in *Input, f Facts) bool {
+var strongerGlycol = option{kind: "stronger-glycol", change: func(in *Input, f Facts) bool {
 	return glycolFor(in, f.Result.Fluid.Supply.C()-freezeBelow)
-}, tellGlycol}
+}, tell: tellGlycol}
 
-var winterGlycol = option{"stronger-glycol", func(in *Input, f Facts) bool {
+var winterGlycol = option{kind: "stronger-glycol", change: func(in *Input, f Facts) bool {
 	return glycolFor(in, min(in.Winter.C()-3, f.Result.Fluid.Supply.C()-freezeBelow))
-}, tellGlycol}
+}, tell: tellGlycol}
 
-var usualGlycol = option{"usual-glycol", func(in *Input, f Facts) bool {
+var usualGlycol = option{kind: "usual-glycol", change: func(in *Input, f Facts) bool {
 	return glycolFor(in, f.Result.Fluid.Supply.C()-freezeBelow)
-}, tellGlycol}
+}, tell: tellGlycol}

@@ -17,7 +17,7 @@ func tellPump(_, after Facts) (string, []rule.Param) {
 }
 
 // otherPump takes the gentlest pump that gives flow and head.
-var otherPump = option{"other-pump", func(in *Input, f Facts) bool {
+var otherPump = option{kind: "other-pump", change: func(in *Input, f Facts) bool {
 	c := f.Result.Circuit
 	best := -1
 	for i, p := range in.Pumps {
@@ -31,12 +31,12 @@ var otherPump = option{"other-pump", func(in *Input, f Facts) bool {
 	p := in.Pumps[best]
 	in.Pump = &p
 	return true
-}, tellPump}
+}, tell: tellPump}
 
 const shutOffShare = 1.3 // shut-off over rated head of a small centrifugal pump, common practice
 
 // pumpToSuit states the pump that is needed where none is named.
-var pumpToSuit = option{"pump-to-suit", suitPump, tellPump}
+var pumpToSuit = option{kind: "pump-to-suit", change: suitPump, tell: tellPump, last: true}
 
 func suitPump(in *Input, f Facts) bool {
 	c := f.Result.Circuit
@@ -45,49 +45,46 @@ func suitPump(in *Input, f Facts) bool {
 	return true
 }
 
-// gentlePump is the same where the present pump is stronger than it need be.
-var gentlePump = option{"pump-to-suit", suitPump, tellPump}
-
 // tankLevelCircuit parts the tanks' circuit from the chiller above by a plate exchanger:
 // the jackets then see no static head.
-var tankLevelCircuit = option{"separate-circuit", func(in *Input, f Facts) bool {
+var tankLevelCircuit = option{kind: "separate-circuit", change: func(in *Input, f Facts) bool {
 	level := unit.Metres(0)
 	in.Route.Rise = &level
 	in.Sealed = false
 	return suitPump(in, f)
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	return "part the tanks' circuit from the chiller by a plate exchanger with an open reservoir and its own pump on the tanks' floor: jackets see " + after.Result.Circuit.AtJackets.String() + "; the chiller must then run 2 K colder",
 		[]rule.Param{param("head", after.Input.Pump.Head), param("shut_off", after.Input.Pump.ShutOff)}
 }}
 
-var fitBypass = option{"fit-bypass", func(in *Input, _ Facts) bool {
+var fitBypass = option{kind: "fit-bypass", change: func(in *Input, _ Facts) bool {
 	yes := true
 	in.Bypass = &yes
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	least := after.Input.Chiller.MinFlow
 	return "give the chiller its own pump over the store, or a by-pass for " + least.String(), []rule.Param{param("chiller_flow", *least)}
 }}
 
-var otherSeries = option{"other-pipe", func(in *Input, f Facts) bool {
+var otherSeries = option{kind: "other-pipe", change: func(in *Input, f Facts) bool {
 	if orZeroQuiet(in.Route.Series, "stainless") == "stainless" {
 		return false
 	}
 	in.Route.Series = "stainless"
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	p := after.Result.Circuit.Sections[0].Pipe
 	return "lay " + p.Material + ", " + p.Size + " for the main", []rule.Param{named("series", p.Series), named("size", p.Size)}
 }}
 
-var fewerOpen = option{"fewer-open-jackets", func(in *Input, f Facts) bool {
+var fewerOpen = option{kind: "fewer-open-jackets", change: func(in *Input, f Facts) bool {
 	n := f.Result.Circuit.OpenJackets / 2
 	if n < 1 {
 		return false
 	}
 	in.OpenJackets = &n
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	n := unit.PureNumber(float64(after.Result.Circuit.OpenJackets))
 	return "let the controller open no more than " + n.String() + " jackets at once: " + after.Result.Circuit.Flow.String(), []rule.Param{param("open_jackets", n)}
 }}
@@ -97,76 +94,76 @@ func tellFoam(_, after Facts) (string, []rule.Param) {
 	return "insulate with " + t.String() + " of closed-cell foam, joints vapour-tight", []rule.Param{param("insulation", t)}
 }
 
-var thickerFoam = option{"thicker-insulation", func(in *Input, f Facts) bool {
+var thickerFoam = option{kind: "thicker-insulation", change: func(in *Input, f Facts) bool {
 	t := f.Result.Circuit.FoamLeast
 	in.Route.Insulation = &t
 	return f.Result.Circuit.FoamEnough
-}, tellFoam}
+}, tell: tellFoam}
 
 // thickestFoam goes beyond the usual thicknesses in two layers.
-var thickestFoam = option{"thicker-insulation", func(in *Input, f Facts) bool {
+var thickestFoam = option{kind: "thicker-insulation", change: func(in *Input, f Facts) bool {
 	if f.Result.Circuit.FoamEnough {
 		return false
 	}
 	t := unit.Millimetres(100)
 	in.Route.Insulation = &t
 	return true
-}, tellFoam}
+}, tell: tellFoam}
 
-var closeCircuit = option{"closed-circuit", func(in *Input, _ Facts) bool {
+var closeCircuit = option{kind: "closed-circuit", change: func(in *Input, _ Facts) bool {
 	in.Sealed = true
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	v := after.Result.Store.Vessel
 	return "close the circuit, with an expansion vessel of " + v.String(), []rule.Param{param("vessel", v)}
 }}
 
-var holdGlycol = option{"hold-glycol", func(in *Input, _ Facts) bool {
+var holdGlycol = option{kind: "hold-glycol", change: func(in *Input, _ Facts) bool {
 	yes := true
 	in.Route.DrainProof = &yes
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	return "fit a check valve and normally closed valves that hold " + after.Result.Store.DrainBack.String() + " above the reservoir", nil
 }}
 
-var largerLouvres = option{"larger-louvres", func(in *Input, f Facts) bool {
+var largerLouvres = option{kind: "larger-louvres", change: func(in *Input, f Facts) bool {
 	if in.Siting.Where != "inside" {
 		return false
 	}
 	a := unit.SquareMetres(math.Ceil(f.Result.Siting.FreeArea.M2()*20-1e-9) / 20)
 	in.Siting.FreeArea = &a
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	return "duct the air in and out through " + after.Input.Siting.FreeArea.String() + " of free area each", []rule.Param{param("free_area", *after.Input.Siting.FreeArea)}
 }}
 
-var openPlace = option{"move-chiller", func(in *Input, _ Facts) bool {
+var openPlace = option{kind: "move-chiller", change: func(in *Input, _ Facts) bool {
 	no := false
 	in.Siting.Walled = &no
 	return in.Siting.Where != "inside"
-}, func(Facts, Facts) (string, []rule.Param) {
+}, tell: func(Facts, Facts) (string, []rule.Param) {
 	return "find a place open above and on two sides at least, half the height of the nearest wall away from it", nil
 }}
 
 // fartherPlace moves the chiller to where the level just meets the limit.
-var fartherPlace = option{"move-chiller", func(in *Input, f Facts) bool {
+var fartherPlace = option{kind: "move-chiller", change: func(in *Input, f Facts) bool {
 	over := f.Result.Siting.Sound.DBA() - f.Result.Siting.SoundLimit.DBA()
 	d := unit.Metres(math.Ceil(max(in.Siting.Neighbour.M(), 1) * math.Pow(10, over/20)))
 	in.Siting.Neighbour = &d
 	return d.M() <= 300
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	d := *after.Input.Siting.Neighbour
 	return "stand the chiller " + metres(d) + " from the nearest window", []rule.Param{param("neighbour", d)}
 }}
 
-var fartherOpenings = option{"move-chiller", func(in *Input, f Facts) bool {
+var fartherOpenings = option{kind: "move-chiller", change: func(in *Input, f Facts) bool {
 	if in.Siting.OpeningDist == nil || in.Siting.OpeningDist.M() >= openingFree {
 		return false
 	}
 	d := unit.Metres(openingFree)
 	in.Siting.OpeningDist = &d
 	return true
-}, func(_, after Facts) (string, []rule.Param) {
+}, tell: func(_, after Facts) (string, []rule.Param) {
 	d := *after.Input.Siting.OpeningDist
 	return "stand the chiller " + metres(d) + " from drains, light wells, cellar openings and air intakes", []rule.Param{param("opening_distance", d)}
 }}

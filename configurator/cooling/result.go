@@ -8,7 +8,7 @@ import (
 
 // Result holds what Size worked out; the figures are those of the design weeks.
 type Result struct {
-	Assumptions []Assumption // what was taken for want of a fact, in the order of Input
+	Assumptions []Assumption // what was taken for want of a fact, each once
 
 	Fluid   Mixture
 	Tanks   []TankResult  // in the order of Input.Tanks

@@ -57,6 +57,7 @@ type option struct {
 	kind   string
 	change func(in *Input, f Facts) bool
 	tell   func(before, after Facts) (string, []rule.Param)
+	last   bool // tried only while nothing else was found
 }
 
 // mended puts a judge to the facts and tries options on what fails. A remedy counts
@@ -84,7 +85,7 @@ func mended(j judge, options []option, guards ...judge) func(Facts) []rule.Answe
 func try(j judge, options []option, guards []judge, f Facts, answers []rule.Answer) (found []rule.Remedy) {
 	for _, o := range options {
 		in := f.Input
-		if !o.change(&in, f) {
+		if o.last && found != nil || !o.change(&in, f) {
 			continue
 		}
 		res, err := size(in)

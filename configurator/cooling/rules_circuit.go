@@ -14,7 +14,7 @@ var jacketPressure = rule.Rule[Facts]{
 	Why:      "A jacket is thin plate: it bulges or tears at its welds, and glycol goes into the beer or onto people. 10 m of glycol alone are 1 bar.",
 	Compares: "static head of the chiller above, pump against closed valves and filling pressure, against the jacket's rated pressure",
 	Source:   docPED.Recalled("Annex I 2.2: highest pressure in all foreseeable conditions"),
-	Check:    mended(judgeJackets, []option{otherPump, gentlePump, tankLevelCircuit}),
+	Check:    mended(judgeJackets, []option{otherPump, pumpToSuit, tankLevelCircuit}),
 }
 
 func judgeJackets(f Facts) []rule.Answer {

@@ -70,6 +70,9 @@ func (d *design) conditions() error {
 	if err := unit.Within("room temperature", room, unit.Celsius(-10), unit.Celsius(50)); err != nil {
 		return err
 	}
+	if err := unit.Within("air at the condenser", ambient, unit.Celsius(-30), unit.Celsius(60)); err != nil {
+		return err
+	}
 	if err := unit.InRange("relative humidity", humidity.Value(), 0.05, 1); err != nil {
 		return err
 	}
@@ -78,6 +81,9 @@ func (d *design) conditions() error {
 	d.mains = assumedMains
 	if in.Mains != nil {
 		d.mains = in.Mains.C()
+		if err := unit.Within("mains water in summer", *in.Mains, 0, unit.Celsius(45)); err != nil {
+			return err
+		}
 	}
 	return nil
 }
@@ -124,8 +130,12 @@ func (d *design) checkSchedule() error {
 		b := &d.res.Batches[i]
 		t := d.find(b.Tank)
 		switch {
+		case !plausible(b.Start, b.End):
+			return fmt.Errorf("batch %d in %s runs from %s to %s: times count in hours from the beginning of the design weeks", i+1, b.Tank, b.Start, b.End)
 		case t == nil:
 			return fmt.Errorf("batch %d goes into tank %q, which is not among the tanks", i+1, b.Tank)
+		case unit.NotNegative("volume", b.Volume) != nil:
+			return fmt.Errorf("batch %d in %s has a volume of %s", i+1, b.Tank, b.Volume)
 		case b.End <= b.Start:
 			return fmt.Errorf("batch %d in %s ends at %s: it must end after its start at %s", i+1, b.Tank, b.End, b.Start)
 		case b.Crash != nil && (b.Crash.Start < b.Start || b.Crash.Start > b.End):
@@ -135,16 +145,46 @@ func (d *design) checkSchedule() error {
 		}
 	}
 	for i, s := range d.res.Stays {
-		if d.find(s.Tank) == nil || s.End <= s.Start {
-			return fmt.Errorf("stay %d in tank %q from %s to %s is not possible", i+1, s.Tank, s.Start, s.End)
+		if d.find(s.Tank) == nil || s.End <= s.Start || !plausible(s.Start, s.End) {
+			return fmt.Errorf("stay %d in tank %q from %s to %s: the tank must be among the tanks, and the end after the start", i+1, s.Tank, s.Start, s.End)
 		}
 	}
 	for i, r := range d.res.Refills {
 		if d.find(r.Tank) == nil {
 			return fmt.Errorf("refill %d goes into tank %q, which is not among the tanks", i+1, r.Tank)
 		}
+		if !plausible(r.Start, r.Start+r.Over) || unit.NotNegative("volume", r.Volume) != nil || r.Over < 0 {
+			return fmt.Errorf("refill %d of %s over %s cannot be: give a volume and a time above zero", i+1, r.Volume, r.Over)
+		}
+	}
+	return d.checkWort()
+}
+
+func (d *design) checkWort() error {
+	w := d.in.Wort
+	if w == nil {
+		return nil
+	}
+	if err := unit.NotNegative("duty of the second stage", w.Power); err != nil {
+		return err
+	}
+	if err := unit.Within("knock-out", w.For, unit.Minutes(1), unit.Hours(24)); err != nil {
+		return err
+	}
+	if !plausible(w.Starts...) {
+		return fmt.Errorf("knock-outs start in hours from the beginning of the design weeks")
 	}
 	return nil
+}
+
+// plausible keeps times within a year before and after the design weeks; NaN is not.
+func plausible(times ...unit.Duration) bool {
+	for _, t := range times {
+		if !(math.Abs(t.H()) < 10000) {
+			return false
+		}
+	}
+	return true
 }
 
 func (d *design) find(tag string) *tank {
@@ -225,6 +265,9 @@ func (d *design) mix() error {
 	if err := unit.Within("warming of the glycol", rise, unit.Kelvins(0.5), unit.Kelvins(12)); err != nil {
 		return err
 	}
+	if err := unit.Within("glycol supply", m.Supply, unit.Celsius(-30), unit.Celsius(20)); err != nil {
+		return err
+	}
 	d.supply, d.rise = m.Supply.C(), rise.K()
 	m.Return = unit.Celsius(d.supply + d.rise)
 	wanted, err := Concentration(unit.Celsius(min(d.supply-freezeBelow, 0)))
@@ -239,12 +282,10 @@ func (d *design) mix() error {
 		return err
 	}
 	m.Below = unit.Kelvins(d.supply - m.Freeze.C())
-	if d.cold, err = Glycol(m.Supply, m.Mass); err != nil {
-		return err
-	}
-	if d.meanFluid, err = Glycol(unit.Celsius(d.supply+d.rise/2), m.Mass); err != nil {
-		return err
-	}
+	// A mixture that would freeze is a finding, not an error: its properties are then
+	// those at its freezing point.
+	d.cold = fluidAt(max(d.supply, m.Freeze.C()), m.Mass.Value())
+	d.meanFluid = fluidAt(max(d.supply+d.rise/2, m.Freeze.C()), m.Mass.Value())
 	m.AtSupply, m.AtMean = d.cold, d.meanFluid
 	m.BeerFreeze = d.beerFreeze()
 	return nil
