@@ -93,6 +93,7 @@ type Pack struct {
 	Width  unit.Length `yaml:"width_mm,required" range:"50..5000"`
 	Height unit.Length `yaml:"height_mm,required" range:"10..9000"`
 	Mass   unit.Mass   `yaml:"mass_kg,required" range:"0.1..20000" doc:"with packing"`
+	Lies   bool        `yaml:"lies,omitempty" doc:"it travels on its side: its length is its height when it stands"`
 	Crate  unit.Length `yaml:"packing_height_mm,omitempty" range:"0..1000" doc:"height of skid or pallet that comes off before the way in"`
 }
 
