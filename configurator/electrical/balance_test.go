@@ -1,6 +1,11 @@
 package electrical
 
-import "testing"
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
 
 // Three instances solved to the proven optimum by trying every assignment.
 func TestBalanceInstances(t *testing.T) {
@@ -43,5 +48,138 @@ func TestBalanceInstances(t *testing.T) {
 		if got.worst != tt.want || !got.proven {
 			t.Errorf("%s: worst %v proven %v, want %v proven", tt.id, got.worst, got.proven, tt.want)
 		}
+	}
+}
+
+// TestTotalsAreTheWrongMeasure: the third instance balanced on its totals carries 11 A
+// in its worst state, where 9 A are possible.
+func TestTotalsAreTheWrongMeasure(t *testing.T) {
+	p := problem{lines: 3, states: 1, base: make([][3]float64, 1)}
+	for _, a := range []float64{9, 7, 6, 5, 4, 3} {
+		p.pieces = append(p.pieces, piece{poles: 1, amps: []float64{a}, most: a})
+	}
+	sol := solve(3, p.base, p.pieces, math.Inf(1))
+	if sol.worst != 12 {
+		t.Errorf("totals balance to %v, want 12", sol.worst)
+	}
+}
+
+// everyWay is the optimum found by trying every assignment.
+func everyWay(lines int, base [][3]float64, pieces []piece) float64 {
+	p := problem{lines: lines, states: len(base), base: base, pieces: pieces}
+	p.prepare()
+	best := math.Inf(1)
+	at := make([]int, len(pieces))
+	for {
+		best = min(best, p.worstOf(at))
+		k := 0
+		for k < len(at) {
+			at[k]++
+			if at[k] < p.choices(k) {
+				break
+			}
+			at[k] = 0
+			k++
+		}
+		if k == len(at) {
+			return best
+		}
+	}
+}
+
+func drawProblem(t *rapid.T, most int) (int, [][3]float64, []piece) {
+	states := rapid.IntRange(1, 4).Draw(t, "states")
+	lines := rapid.IntRange(2, 3).Draw(t, "lines")
+	base := make([][3]float64, states)
+	for s := range base {
+		for l := range lines {
+			base[s][l] = float64(rapid.IntRange(0, 200).Draw(t, "base")) / 10
+		}
+	}
+	var pieces []piece
+	for range rapid.IntRange(1, most).Draw(t, "pieces") {
+		p := piece{poles: rapid.IntRange(1, 2).Draw(t, "poles"), amps: make([]float64, states)}
+		a := float64(rapid.IntRange(1, 200).Draw(t, "amps")) / 10
+		for s := range p.amps {
+			if rapid.Bool().Draw(t, "runs") {
+				p.amps[s], p.most = a, a
+			}
+		}
+		pieces = append(pieces, p)
+	}
+	return lines, base, pieces
+}
+
+// TestBalanceAgainstEveryWay: what is called proven is within the slack of the
+// optimum over all assignments, and the bound is never above it.
+func TestBalanceAgainstEveryWay(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		lines, base, pieces := drawProblem(t, 7)
+		best := everyWay(lines, base, pieces)
+		got := solve(lines, base, pieces, math.Inf(1))
+		if !got.proven {
+			t.Fatalf("%d pieces not proven", len(pieces))
+		}
+		if got.worst > best+proofSlack+1e-9 || got.worst < best-1e-9 {
+			t.Fatalf("worst %v, best %v", got.worst, best)
+		}
+		if got.bound > best+1e-9 {
+			t.Fatalf("bound %v above the best %v", got.bound, best)
+		}
+	})
+}
+
+// TestBalanceNeverWorseThanGreedy on problems of any size; and a target below what is
+// possible is called hopeless only then.
+func TestBalanceNeverWorseThanGreedy(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		lines, base, pieces := drawProblem(t, 30)
+		p := problem{lines: lines, states: len(base), base: base, pieces: append([]piece{}, pieces...)}
+		p.prepare()
+		p.greedy()
+		got := solve(lines, base, pieces, math.Inf(1))
+		if got.worst > p.worst+1e-9 {
+			t.Fatalf("worst %v, greedy %v", got.worst, p.worst)
+		}
+		if got.bound > got.worst+1e-9 {
+			t.Fatalf("bound %v above worst %v", got.bound, got.worst)
+		}
+		if solve(lines, base, pieces, got.worst).hopeless {
+			t.Fatalf("target %v called hopeless though met", got.worst)
+		}
+	})
+}
+
+// TestLargePlants: invented plants of up to 60 circuits end proven or within a
+// quarter of a per cent of the bound.
+func TestLargePlants(t *testing.T) {
+	proven, all := 0, 0
+	for _, n := range []int{15, 20, 30, 40, 60} {
+		for seed := range int64(12) {
+			r := mustSize(t, manyLoads(n, seed))
+			b := &r.Balance
+			all++
+			if b.Proven {
+				proven++
+			}
+			if n <= 20 && !b.Proven || b.Worst > b.Bound*1.0025 {
+				t.Errorf("%d loads, plant %d: worst %v, bound %v, proven %v", n, seed, b.Worst, b.Bound, b.Proven)
+			}
+		}
+	}
+	t.Logf("%d of %d proven", proven, all)
+}
+
+// TestFixedLines: a load that is connected stays where it is.
+func TestFixedLines(t *testing.T) {
+	base := make([][3]float64, 1)
+	pieces := []piece{
+		{poles: 1, fixed: 2, amps: []float64{10}, most: 10},
+		{poles: 1, fixed: 2, amps: []float64{8}, most: 8},
+		{poles: 1, amps: []float64{3}, most: 3},
+	}
+	got := solve(3, base, pieces, math.Inf(1))
+	if got.at[0] != 1 || got.at[1] != 1 || got.at[2] == 1 || got.worst != 18 {
+		t.Errorf("placed %v, worst %v", got.at, got.worst)
 	}
 }

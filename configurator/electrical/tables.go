@@ -12,11 +12,8 @@ import (
 // Documents cited.
 var (
 	bs7671   = source.Doc{ID: "BS 7671", Title: "Requirements for Electrical Installations", Edition: "2018+A4:2026"}
-	iec60364 = source.Doc{ID: "IEC 60364-5-52", Title: "Wiring systems"}
-	iec60898 = source.Doc{ID: "IEC 60898-1", Title: "Circuit-breakers for household and similar installations"}
 	iec60529 = source.Doc{ID: "IEC 60529", Title: "Degrees of protection provided by enclosures"}
 	nfpa70   = source.Doc{ID: "NFPA 70", Title: "National Electrical Code", Edition: "2023"}
-	eawr     = source.Doc{ID: "Electricity at Work Regulations", Edition: "1989"}
 )
 
 //go:embed tables/*.csv
@@ -39,7 +36,6 @@ var (
 	dropTable      = table("voltage_drop")
 	ambientTable   = table("ambient")
 	groupTable     = table("grouping")
-	loopTable      = table("loop_limits")
 	motorIE3       = table("motor_ie3")
 	motorNEC3      = table("motor_nec_3ph")
 	motorNEC1      = table("motor_nec_1ph")
