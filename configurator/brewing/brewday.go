@@ -46,10 +46,12 @@ func (s *settled) brewDays(r *Result) []BrewDay {
 	if at < 0 {
 		return nil
 	}
+	one := s.oneBrew(&r.Beers[at])
+	cycle := unit.Minutes(s.cycle(one))
 	most := max(2, s.Year.BrewsPerDay)
 	out := make([]BrewDay, 0, most)
 	for n := 1; n <= most; n++ {
-		out = append(out, s.brewDay(r, at, n))
+		out = append(out, s.brewDay(r, at, n, one, cycle))
 	}
 	return out
 }
@@ -81,13 +83,11 @@ type busy struct {
 	from, to float64
 }
 
-func (s *settled) brewDay(r *Result, at, n int) BrewDay {
+func (s *settled) brewDay(r *Result, at, n int, one []BrewStep, cycle unit.Duration) BrewDay {
 	p := &r.Beers[at]
-	one := s.oneBrew(p)
 	d := BrewDay{Beer: at, Brews: n, Reheat: s.liquorTime(p), MashIn: s.liquorTime(p)}
-	cycle := s.cycle(one)
 	if n > 1 {
-		d.Cycle = unit.Minutes(cycle)
+		d.Cycle = cycle
 	}
 	if n > 1 && !s.holdsTwo(p) {
 		// The second mash waits for its liquor, which is heated when the sparge is done;
@@ -193,7 +193,7 @@ func (s *settled) vessels() (tun, lauter, kettle, whirlpool string) {
 // The kettle is taken from the start of run-off until it is empty.
 func (s *settled) cycle(steps []BrewStep) float64 {
 	_, _, kettle, _ := s.vessels()
-	var taken []busy
+	taken := make([]busy, 0, len(steps)+1)
 	runOff := 0.0
 	for _, st := range steps {
 		taken = append(taken, busy{st.Vessel, st.Start.Min(), st.End.Min()})

@@ -10,7 +10,7 @@ import (
 // Size plans the year. It returns an error only for an input that cannot be, such
 // as a beer without a volume; what does not fit is for Rules to say.
 func Size(in Input) (Result, error) {
-	r, s, err := plan(in, true)
+	r, s, err := plan(in, printed)
 	if err != nil {
 		return Result{}, fmt.Errorf("brewing: %w", err)
 	}
@@ -23,10 +23,19 @@ func Size(in Input) (Result, error) {
 	return r, nil
 }
 
-// plan is the part of Size that rules look at, so that remedies can run it again;
-// without dated it leaves out the schedule and what follows from it.
-func plan(in Input, dated bool) (Result, *settled, error) {
-	s, err := settle(in)
+// depth is how far a plan is worked out: remedies go as far as their rule looks.
+type depth int
+
+const (
+	sheets  depth = iota // brews, charges and vessels
+	dated                // and the schedule of the year
+	whole                // and what follows from it
+	printed              // and what papers say of it
+)
+
+// plan is the part of Size that rules look at, so that remedies can run it again.
+func plan(in Input, to depth) (Result, *settled, error) {
+	s, err := settle(in, to == printed)
 	if err != nil {
 		return Result{}, nil, err
 	}
@@ -42,15 +51,18 @@ func plan(in Input, dated bool) (Result, *settled, error) {
 	}
 	r.Classes = s.classes(r.Beers, r.BrewLength)
 	r.BrewDays = s.brewDays(&r)
-	if !dated {
+	if to == sheets {
 		r.Fermenters, r.Brights = tankPlans(s.Fermenters, false), tankPlans(s.Brights, true)
 		s.totals(&r)
-		r.Duty = s.duty(&r)
 		return r, &s, nil
 	}
-	s.layOut(&r)
+	reqs := s.layOut(&r, to >= whole)
+	if to == dated {
+		return r, &s, nil
+	}
 	s.totals(&r)
 	s.weeks(&r)
+	s.overlaps(&r, reqs)
 	r.Growth = s.growth(&r)
 	r.Bottleneck = s.bottleneck(&r)
 	r.Handling = s.handling(&r)
@@ -125,11 +137,10 @@ func (s *settled) knockoutOn(b *settledBeer, sh *BrewSheet, length unit.Volume, 
 
 // layOut dates every batch. Where the tanks are Size's own choice it adds one of
 // the class whose batches are late until none is.
-func (s *settled) layOut(r *Result) {
+func (s *settled) layOut(r *Result, bars bool) []request {
 	open := openWeeks(s.Year.Weeks, s.Year.PeakWeek)
 	cum := demand(open, s.Year.PeakWeek, s.Year.PeakFactor.Value())
 	reqs := requests(r.Beers, &cum)
-	s.overlaps(r, reqs)
 	r.ProposedTanks = s.Fermenters == nil && s.Brights == nil
 	for i := range r.Classes {
 		r.Classes[i].Needed = r.Classes[i].Tanks
@@ -143,9 +154,13 @@ func (s *settled) layOut(r *Result) {
 		c.run(reqs, &open)
 		s.record(r, c)
 		if !r.ProposedTanks || !s.addTank(r) {
-			return
+			break
 		}
 	}
+	if bars {
+		s.layBars(r)
+	}
+	return reqs
 }
 
 // addTank enlarges the class whose batches wait most for a tank among those that are
@@ -224,6 +239,10 @@ func (s *settled) record(r *Result, c *schedule) {
 	}
 	r.Fermenters = tankPlans(c.fv, false)
 	r.Brights = tankPlans(c.bt, true)
+}
+
+// layBars draws the batches as bars on their tanks.
+func (s *settled) layBars(r *Result) {
 	reserveSpans(r)
 	for i := range r.Batches {
 		b := &r.Batches[i]

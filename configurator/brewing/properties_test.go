@@ -68,7 +68,7 @@ func TestBalancesClose(t *testing.T) {
 		for _, p := range r.Beers {
 			w, c := p.Brew, p.Charge
 			beerDays += p.Batches * (p.Days.InTank() + p.Days.Bright)
-			yield := 0.785 * 0.88
+			yield := 0.785 * (0.88 - 0.01*math.Max(0, p.Beer.OE.P()-14))
 			close9(t, "extract of malt and wort", w.Malt.Kg()*yield, w.Extract.Kg())
 			dryIn := w.Malt.Kg() * 0.96
 			close9(t, "dry matter", dryIn, w.Extract.Kg()+w.WetGrain.Kg()*(1-0.78))

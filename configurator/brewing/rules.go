@@ -26,14 +26,15 @@ func Rules() []rule.Rule[Facts] {
 // judge answers a check without remedies, so that a remedy can be tried with it.
 type judge struct {
 	answer func(Facts) []rule.Answer
-	// dated says that the answer needs the schedule of the year.
-	dated bool
+	to     depth
 }
 
-// onSheet judges brews and vessels, onYear the dated year.
-func onSheet(f func(Facts) []rule.Answer) judge { return judge{answer: f} }
+// onSheet judges brews and vessels, onSchedule the dated batches, onYear what follows.
+func onSheet(f func(Facts) []rule.Answer) judge { return judge{f, sheets} }
 
-func onYear(f func(Facts) []rule.Answer) judge { return judge{answer: f, dated: true} }
+func onSchedule(f func(Facts) []rule.Answer) judge { return judge{f, dated} }
+
+func onYear(f func(Facts) []rule.Answer) judge { return judge{f, whole} }
 
 // mend gives the remedies of one failing answer.
 type mend func(Facts, rule.Answer, judge) []rule.Remedy
@@ -54,7 +55,7 @@ func checked(j judge, m mend) func(Facts) []rule.Answer {
 // tried plans again with a change and gives the answer for a subject, and whether
 // it is in order now.
 func tried(in Input, subject string, j judge) (Facts, rule.Answer, bool) {
-	r, _, err := plan(in, j.dated)
+	r, _, err := plan(in, j.to)
 	if err != nil {
 		return Facts{}, rule.Answer{}, false
 	}

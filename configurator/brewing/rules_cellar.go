@@ -133,7 +133,7 @@ var fermentersEnough = rule.Rule[Facts]{
 	ID: "BR-015", Severity: rule.Blocker, Title: "There are too few fermenters for the busiest weeks",
 	Why:      "Batches wait for an empty tank, and beer runs out in the weeks that earn most.",
 	Compares: "days a batch starts after the sales ask for it against the limit", Source: source.Derivation("dated schedule of all batches without overlap"), DependsOn: []string{"BR-014"},
-	Check: checked(onYear(judgeSchedule), mendSchedule),
+	Check: checked(onSchedule(judgeSchedule), mendSchedule),
 }
 
 func judgeSchedule(f Facts) []rule.Answer {
@@ -293,7 +293,7 @@ var brightsEnough = rule.Rule[Facts]{
 	ID: "BR-017", Severity: rule.Warning, Title: "Beer waits in its fermenter for a bright tank",
 	Why:      "A fermenter full of finished beer brews nothing, and the beer lies on its yeast.",
 	Compares: "longest wait for a bright tank against a week", Source: source.Derivation("dated schedule of the bright tanks"), DependsOn: []string{"BR-016"},
-	Check: checked(onYear(judgeBrightWait), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	Check: checked(onSchedule(judgeBrightWait), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		gross := unit.Volume(0)
 		for i := range f.Result.Beers {
 			gross = max(gross, f.Result.Beers[i].BrightGross)
@@ -353,7 +353,7 @@ func judgeSecond(f Facts) []rule.Answer {
 var tanksSlack = rule.Rule[Facts]{
 	ID: "BR-019", Severity: rule.Notice, Title: "The tanks have no slack in the peak",
 	Why:      "One slow fermentation or one blocked valve makes a week's beer late.",
-	Compares: "tank-days taken in the peak against the share that may be planned", Source: source.Practice("at most 85 to 90 % of tank-days in the peak"),
+	Compares: "tank-days taken in the peak against the share that may be planned", Source: source.Practice("at most 85 to 90 % of tank-days in the peak"), DependsOn: []string{"BR-014", "BR-015"},
 	Check: checked(onYear(judgeSlack), mendSlack),
 }
 

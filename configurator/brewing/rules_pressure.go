@@ -12,7 +12,7 @@ var fermenterPressure = rule.Rule[Facts]{
 	ID: "BR-020", Severity: rule.Blocker, Title: "The fermenter is not rated for natural carbonation",
 	Why:      "The relief valve opens and the carbonation is lost; a valve that is blocked lets the tank burst.",
 	Compares: "spunding pressure with the head of the beer against the rated pressure", Source: docHenry.At("solubility of CO2; head 1010 kg/m³ · g · depth"),
-	Check: checked(onYear(judgeSpunding), mendSpunding),
+	Check: checked(onSchedule(judgeSpunding), mendSpunding),
 }
 
 func judgeSpunding(f Facts) []rule.Answer {
@@ -70,7 +70,7 @@ func mendSpunding(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	at := beerNamed(f.Result, a.Subject)
 	out := ratedTanks(f, a, j)
 	in := withBeer(f.Input, at, func(b *Beer) { b.Natural = false })
-	if r, _, err := plan(in, false); err == nil && r.Beers[at].Charge.TankNeeds == nil {
+	if r, _, err := plan(in, sheets); err == nil && r.Beers[at].Charge.TankNeeds == nil {
 		p := r.Beers[at].Charge
 		words := fmt.Sprintf("carbonate %s in the bright tank: %s of CO2 to buy for each batch", a.Subject, unit.Fixed(p.AddedCO2, 1))
 		out = append(out, rule.Remedy{Kind: "force-carbonate", Words: words, Need: unit.GaugePressure(0), Have: a.Have, Params: []rule.Param{{Name: "beer", Text: a.Subject}, {Name: "co2", Quantity: p.AddedCO2}}})
@@ -104,7 +104,7 @@ var brightPressure = rule.Rule[Facts]{
 	ID: "BR-021", Severity: rule.Blocker, Title: "The bright tank is not rated for the carbonation",
 	Why:      "The beer cannot hold its carbonation below the pressure it needs; a tank closed beyond its rating can burst.",
 	Compares: "equilibrium pressure at the cold temperature, with 0.3 bar to push, against the rated pressure", Source: docHenry.At("solubility of CO2"),
-	Check: checked(onYear(judgeBrightPressure), mendBrightPressure),
+	Check: checked(onSchedule(judgeBrightPressure), mendBrightPressure),
 }
 
 // pushBar is the pressure that moves beer to a filler, in bar: common practice.

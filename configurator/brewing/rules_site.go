@@ -63,7 +63,7 @@ func judgePlanned(f Facts) []rule.Answer {
 var nextBottleneck = rule.Rule[Facts]{
 	ID: "BR-027", Severity: rule.Notice, Title: "The brewery has no room to grow by a tenth",
 	Why:      "The first good summer needs equipment that was not planned for.",
-	Compares: "brew days and tanks against a year with 10 % more of every beer", Source: source.Derivation("the plan repeated with 10 % more volume"),
+	Compares: "brew days and tanks against a year with 10 % more of every beer", Source: source.Derivation("the plan repeated with 10 % more volume"), DependsOn: []string{"BR-001", "BR-015"},
 	Check: checked(onYear(judgeGrowth), mendGrowth),
 }
 
@@ -200,7 +200,7 @@ var dutyRelief = rule.Rule[Facts]{
 	ID: "BR-030", Severity: rule.Notice, Title: "The plan crosses a threshold of duty relief",
 	Why:      "Relief lost on strength, container or size changes the price of every pint.",
 	Compares: "pure alcohol, strength and container against the thresholds of relief; check the current text", Source: docSPR.At("ss. 54 to 59; HMRC CIDER05013; Ireland s. 78A Finance Act 2003"),
-	Check: checked(onSheet(judgeDuty), mendDuty),
+	Check: checked(onYear(judgeDuty), mendDuty),
 }
 
 func judgeDuty(f Facts) []rule.Answer {

@@ -3,8 +3,63 @@ package brewing
 import (
 	"testing"
 
+	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
 )
+
+func tanks(n int, grossHL, bar float64, class string) []Tank {
+	out := make([]Tank, n)
+	for i := range out {
+		out[i] = Tank{Tag: string(rune('A'+i)) + class, Gross: unit.Hectolitres(grossHL), Pressure: ptr(unit.BarGauge(bar)), Jacket: true, Class: class}
+	}
+	return out
+}
+
+// fitted is the harbour-side brewpub with a brewhouse and tanks that suit it, on the
+// first floor with a lift.
+func fitted() Input {
+	in := harbour()
+	in.Brewhouse = Brewhouse{
+		Code: "ten", BrewLength: unit.Hectolitres(10), KettleGross: ptr(unit.Litres(1550)), KettleLeast: ptr(unit.Litres(500)), TunGross: ptr(unit.Litres(800)),
+		LauterArea: ptr(unit.SquareMetres(1.23)), LiquorTank: ptr(unit.Litres(1500)), LiquorHeat: ptr(unit.Kilowatts(24)),
+		Kettle: &HeatSource{Kind: Electric, Power: unit.Kilowatts(54), Loss: ptr(unit.WattsPerK(60))},
+	}
+	in.Fermenters = append(append(tanks(4, 27, 2, ""), tanks(3, 15.5, 2, "")...), tanks(1, 14, 2, "sour")...)
+	in.Brights = append(tanks(3, 22, 2, ""), tanks(3, 11, 2, "")...)
+	in.Water = Water{Winter: ptr(unit.Celsius(7)), Summer: ptr(unit.Celsius(18))}
+	in.Cooler = Cooler{Stages: 2}
+	in.Handling = Handling{UpperFloor: true, LiftLoad: ptr(unit.Kilograms(500)), Hopper: ptr(unit.Metres(0.9))}
+	in.Practice.BagMass = unit.Kilograms(15)
+	in.Year.BrewsPerWeek = unit.Fraction(5)
+	in.HeatAllowed = ptr(unit.Kilowatts(80))
+	in.Beers[4].Yearly = unit.Hectolitres(50)
+	in.Beers[0].Natural = true
+	in.Beers[0].Ferment = ptr(unit.Celsius(18))
+	return in
+}
+
+func findings(t *testing.T, in Input, id string) []rule.Finding {
+	t.Helper()
+	var out []rule.Finding
+	for _, f := range rule.Run(Rules(), Facts{in, mustSize(t, in)}) {
+		if f.Rule.ID == id {
+			out = append(out, f)
+		}
+	}
+	return out
+}
+
+// worstOf gives the gravest finding of a rule.
+func worstOf(fs []rule.Finding) rule.Finding {
+	order := map[rule.Outcome]int{rule.NotApplicable: 0, rule.Pass: 1, rule.Unknown: 2, rule.Fail: 3}
+	worst := fs[0]
+	for _, f := range fs {
+		if order[f.Outcome] > order[worst.Outcome] {
+			worst = f
+		}
+	}
+	return worst
+}
 
 func TestRulesAreWellFormed(t *testing.T) {
 	if err := rule.Verify(rule.Infos(Rules())); err != nil {
@@ -12,10 +67,163 @@ func TestRulesAreWellFormed(t *testing.T) {
 	}
 }
 
-func TestHarbourFindings(t *testing.T) {
-	in := harbour()
-	fs := rule.Run(Rules(), Facts{in, mustSize(t, in)})
-	for _, f := range fs {
-		t.Log(f.Rule.ID, f.Outcome, f.Subject, f.Words, len(f.Remedies))
+func TestFittedBreweryPasses(t *testing.T) {
+	in := fitted()
+	for _, f := range rule.Run(Rules(), Facts{in, mustSize(t, in)}) {
+		if f.Outcome == rule.Fail || f.Outcome == rule.Unknown {
+			t.Errorf("%s %s: %s", f.Rule.ID, f.Outcome, f.Words)
+		}
+	}
+}
+
+// ruleCase breaks the fitted brewery so that one rule fails, and takes a fact away
+// so that it cannot answer.
+type ruleCase struct {
+	id      string
+	fail    func(*Input)
+	remedy  string // a kind that must be offered; "" where none is
+	unknown func(*Input)
+}
+
+func ruleCases() []ruleCase {
+	return []ruleCase{
+		{"BR-001", func(in *Input) { in.Year.BrewsPerWeek = 2 }, "more-brews", nil},
+		{"BR-002", func(in *Input) { in.Brewhouse.LauterArea = ptr(unit.SquareMetres(1.1)) }, "shorter-brew", func(in *Input) { in.Brewhouse.LauterArea = nil }},
+		{"BR-003", func(in *Input) {
+			in.Brewhouse.LauterArea = ptr(unit.SquareMetres(2.2))
+			in.BrewhouseOptions = []Brewhouse{fitted().Brewhouse}
+			in.Brewhouse.Code = "wide"
+		}, "other-brewhouse", func(in *Input) { in.Brewhouse.LauterArea = nil }},
+		{"BR-004", func(in *Input) { in.Brewhouse.TunGross = ptr(unit.Litres(700)) }, "thicker-mash", func(in *Input) { in.Brewhouse.TunGross = nil }},
+		{"BR-005", func(in *Input) { in.Brewhouse.KettleGross = ptr(unit.Litres(1400)) }, "shorter-brew", func(in *Input) { in.Brewhouse.KettleGross = nil }},
+		{"BR-006", func(in *Input) {
+			in.Brewhouse.KettleLeast = ptr(unit.Litres(1200))
+			in.Brewhouse.Code = "high"
+			in.BrewhouseOptions = []Brewhouse{fitted().Brewhouse}
+		}, "other-brewhouse", func(in *Input) { in.Brewhouse.KettleLeast = nil }},
+		{"BR-007", func(in *Input) { in.Beers[3].OE = 22; in.Beers[3].AE = 6 }, "thicker-mash", nil},
+		{"BR-008", func(in *Input) {
+			in.Brewhouse.LiquorTank = ptr(unit.Litres(900))
+			in.Brewhouse.Code = "dry"
+			in.BrewhouseOptions = []Brewhouse{fitted().Brewhouse}
+		}, "other-brewhouse", func(in *Input) { in.Brewhouse.LiquorTank = nil }},
+		{"BR-009", func(in *Input) { in.Brewhouse.Kettle.Power = unit.Kilowatts(4) }, "lag-kettle", func(in *Input) { in.Brewhouse.Kettle = nil }},
+		{"BR-010", func(in *Input) { in.Brewhouse.Kettle.Power = unit.Kilowatts(40) }, "longer-boil", nil},
+		{"BR-011", func(in *Input) {
+			in.Year.BrewsPerDay = 2
+			in.HeatAllowed = ptr(unit.Kilowatts(60))
+		}, "interlock", nil},
+		{"BR-012", func(in *Input) { in.Year.BrewsPerDay = 2 }, "one-brew-a-day", nil},
+		{"BR-013", func(in *Input) {
+			in.Beers[2].Kind = KettleSour
+			in.Beers[2].KettleDays = days(9)
+		}, "souring-tank", nil},
+		{"BR-014", func(in *Input) { in.Fermenters = in.Fermenters[4:] }, "fewer-brews-per-tank", nil},
+		{"BR-015", func(in *Input) { in.Fermenters = append(append([]Tank{}, in.Fermenters[2:5]...), in.Fermenters[7]) }, "add-fermenter", nil},
+		{"BR-016", func(in *Input) { in.Brights = in.Brights[3:] }, "add-bright", nil},
+		{"BR-017", func(in *Input) { in.Brights = in.Brights[:1] }, "add-bright", nil},
+		{"BR-018", func(in *Input) {
+			in.Beers[0].BrewsPerTank = 4
+			in.Fermenters = append(in.Fermenters, tanks(2, 60, 2, "")...)
+		}, "more-brews-a-day", nil},
+		{"BR-019", func(in *Input) {
+			in.Year.FillLimit = 0.6
+		}, "add-fermenter", nil},
+		{"BR-020", func(in *Input) {
+			for i := range in.Fermenters {
+				in.Fermenters[i].Pressure = ptr(unit.BarGauge(1))
+			}
+		}, "force-carbonate", func(in *Input) {
+			for i := range in.Fermenters {
+				in.Fermenters[i].Pressure = nil
+			}
+		}},
+		{"BR-021", func(in *Input) {
+			in.Beers[0].Cold = ptr(unit.Celsius(12))
+			for i := range in.Brights {
+				in.Brights[i].Pressure = ptr(unit.BarGauge(1.6))
+			}
+		}, "", func(in *Input) {
+			for i := range in.Brights {
+				in.Brights[i].Pressure = nil
+			}
+		}},
+		{"BR-022", func(in *Input) { in.Cooler.Stages = 1 }, "second-stage", func(in *Input) { in.Water.Summer = nil }},
+		{"BR-023", func(in *Input) { in.Cooler.UA = ptr(unit.KilowattsPerK(5)) }, "larger-cooler", func(in *Input) { in.Water.Summer = nil }},
+		{"BR-024", func(in *Input) {
+			in.Cooler.ColdLiquor = true
+			in.Brewhouse.ColdLiquor = ptr(unit.Litres(500))
+		}, "larger-cold-liquor", func(in *Input) { in.Cooler.ColdLiquor = true }},
+		{"BR-025", func(in *Input) { in.Beers[0].FermenterLoss = ptr(unit.Fraction(0.25)) }, "usual-losses", nil},
+		{"BR-026", func(in *Input) { in.Beers[0].Yearly = unit.Hectolitres(9) }, "fewer-brews-per-tank", nil},
+		{"BR-027", func(in *Input) { in.Year.BrewsPerWeek = 3.5 }, "room-to-grow", nil},
+		{"BR-028", func(in *Input) { in.Handling.LiftLoad = ptr(unit.Kilograms(100)) }, "larger-lift", func(in *Input) { in.Handling.LiftLoad = nil }},
+		{"BR-029", func(in *Input) { in.Practice.BagMass = unit.Kilograms(25) }, "smaller-bags", func(in *Input) { in.Handling.Hopper = nil }},
+		{"BR-030", func(in *Input) { in.Beers[0].Container = unit.Litres(19.5) }, "larger-keg", nil},
+	}
+}
+
+func TestEachRuleFailsAndIsMended(t *testing.T) {
+	seen := map[string]bool{}
+	for _, c := range ruleCases() {
+		seen[c.id] = true
+		t.Run(c.id, func(t *testing.T) {
+			in := fitted()
+			c.fail(&in)
+			f := worstOf(findings(t, in, c.id))
+			if f.Outcome != rule.Fail {
+				t.Fatalf("%s: %s: %s %s", c.id, f.Outcome, f.Words, f.WaitingOn)
+			}
+			offered := ""
+			for _, r := range f.Remedies {
+				offered += " " + r.Kind
+				if r.Words == "" || r.Kind == "" {
+					t.Errorf("a remedy without words: %+v", r)
+				}
+				if r.Kind == c.remedy {
+					c.remedy = ""
+				}
+			}
+			if c.remedy != "" {
+				t.Errorf("%s offers%s, not %s: %s", c.id, offered, c.remedy, f.Words)
+			}
+			if c.unknown == nil {
+				return
+			}
+			in = fitted()
+			c.unknown(&in)
+			f = worstOf(findings(t, in, c.id))
+			if f.Outcome != rule.Unknown || len(f.Missing) == 0 {
+				t.Errorf("%s without its fact: %s, missing %v: %s", c.id, f.Outcome, f.Missing, f.Words)
+			}
+		})
+	}
+	for _, r := range Rules() {
+		if !seen[r.ID] {
+			t.Errorf("%s has no case", r.ID)
+		}
+	}
+}
+
+func BenchmarkRulesFitted(b *testing.B) {
+	b.ReportAllocs()
+	in := fitted()
+	f := Facts{in, mustSize(b, in)}
+	rules := Rules()
+	for b.Loop() {
+		rule.Run(rules, f)
+	}
+}
+
+func BenchmarkRulesFailing(b *testing.B) {
+	b.ReportAllocs()
+	in := fitted()
+	in.Fermenters = append(append([]Tank{}, in.Fermenters[2:5]...), in.Fermenters[7])
+	in.Cooler.Stages = 1
+	in.Brewhouse.KettleGross = ptr(unit.Litres(1400))
+	f := Facts{in, mustSize(b, in)}
+	rules := Rules()
+	for b.Loop() {
+		rule.Run(rules, f)
 	}
 }

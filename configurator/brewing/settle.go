@@ -27,6 +27,7 @@ type settled struct {
 	relative                  float64 // specific heat of malt against water
 	slaking                   float64
 	assumptions               []Assumption
+	notes                     bool
 }
 
 type settledBeer struct {
@@ -42,8 +43,12 @@ type settledBeer struct {
 	serving                     bool
 }
 
-func settle(in Input) (settled, error) {
-	s := settled{Input: in}
+// settle fills the defaults in; notes asks for the list of those taken.
+func settle(in Input, notes bool) (settled, error) {
+	s := settled{Input: in, notes: notes}
+	if notes {
+		s.assumptions = make([]Assumption, 0, 48)
+	}
 	if len(in.Beers) == 0 {
 		return s, fmt.Errorf("no beer is planned: name at least one beer with its yearly volume")
 	}
@@ -100,6 +105,9 @@ func take[Q interface {
 		return
 	}
 	*field = def
+	if !s.notes {
+		return
+	}
 	s.assumptions = append(s.assumptions, Assumption{Field: name, Words: words, Quantity: def})
 }
 
@@ -108,7 +116,9 @@ func takeRatio(s *settled, given *unit.Ratio, def float64, name, words string) f
 	if given != nil {
 		return given.Value()
 	}
-	s.assumptions = append(s.assumptions, Assumption{Field: name, Words: words, Quantity: unit.Fraction(def)})
+	if s.notes {
+		s.assumptions = append(s.assumptions, Assumption{Field: name, Words: words, Quantity: unit.Fraction(def)})
+	}
 	return def
 }
 
@@ -280,7 +290,7 @@ func (s *settled) beer(b Beer) (settledBeer, error) {
 	d.headspace, d.loss = or(b.Headspace, k.Headspace).Value(), or(b.FermenterLoss, k.Loss).Value()
 	d.kettleDays, d.serving = wholeDays(b.KettleDays, k.KettleDays), d.Package == "tank"
 	d.co2, d.hops = or(b.CO2, k.CO2), or(b.Hops, k.Hops)
-	d.eff = or(b.Efficiency, s.Practice.Efficiency).Value()
+	d.eff = s.efficiency(b)
 	d.days, err = stagesOf(b, k)
 	if err != nil {
 		return d, err
@@ -295,6 +305,22 @@ func (s *settled) beer(b Beer) (settledBeer, error) {
 		}
 	}
 	return d, nil
+}
+
+// efficiency falls by a point for each °P above 14: common practice.
+func (s *settled) efficiency(b Beer) float64 {
+	e := s.Practice.Efficiency.Value()
+	switch {
+	case b.Efficiency != nil:
+		return b.Efficiency.Value()
+	case b.OE.P() > 14:
+		e -= 0.01 * (b.OE.P() - 14)
+		if !s.notes {
+			return e
+		}
+		s.assumptions = append(s.assumptions, Assumption{Field: "Beers.Efficiency", Words: b.Name + ": efficiency less a point for each °P above 14", Quantity: unit.Fraction(e)})
+	}
+	return e
 }
 
 func stagesOf(b Beer, k KindDefaults) (Stages, error) {

@@ -120,7 +120,7 @@ func (s *settled) tankLimits(r *Result) []Limit {
 }
 
 // tanksFor counts the tanks of a class: those on which its batches lie, shared by
-// the days that they take there.
+// the days that they take there, and idle ones of its size.
 func tanksFor(r *Result, c TankClass) float64 {
 	tanks := r.Fermenters
 	if c.Bright {
@@ -137,11 +137,25 @@ func tanksFor(r *Result, c TankClass) float64 {
 				mine += days
 			}
 		}
-		if all > 0 {
+		switch {
+		case all > 0:
 			n += float64(mine) / float64(all)
+		case spareFor(r, t.Tank, c.Bright) == c.Name:
+			n++
 		}
 	}
 	return n
+}
+
+// spareFor names the class that an idle tank can serve: the largest that it holds.
+func spareFor(r *Result, t Tank, bright bool) string {
+	name, most := "", unit.Volume(0)
+	for _, c := range r.Classes {
+		if c.Bright == bright && c.Dedicated == t.Class && fits(t.Gross.L(), c.Gross.L()) && c.Gross > most {
+			name, most = c.Name, c.Gross
+		}
+	}
+	return name
 }
 
 // growth works out what a larger year needs, by the average formula on this mix.
