@@ -34,10 +34,10 @@ func brewRoom() Steam {
 func cellar() GasSpace {
 	m, _ := FermentationGas(unit.Hectolitres(10), unit.DegreesPlato(12), unit.DegreesPlato(2.5))
 	g, _ := PeakGas(m, unit.DegreesPlato(12), unit.DegreesPlato(2.5), unit.PlatoPerDay(4))
-	peak, rest := g.KgH(), g.KgH()*restShare
+	total, _ := PlanningPeak([]unit.MassFlow{g, g, g, g}, 2)
 	hourly := make([]unit.MassFlow, 168)
 	for i := range hourly {
-		hourly[i] = unit.KgPerHour(2*peak + 2*rest)
+		hourly[i] = total
 	}
 	return GasSpace{
 		Room: Room{Name: "cellar", Area: unit.SquareMetres(60), Height: unit.Metres(3)}, Hourly: hourly, Fan: ptr(unit.VolumeFlow(0)),

@@ -1,8 +1,10 @@
 package air
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -147,6 +149,27 @@ func spread(into []float64, total unit.Mass, peak unit.MassFlow, start unit.Dura
 		into[h] += total.Kg() * (after - before)
 		before = after
 	}
+}
+
+// PlanningPeak returns the gas of a cellar whose schedule is not known: the given
+// number of tanks at their peak, the largest ones, and the others at a quarter of it.
+//
+// Source: common practice, no source.
+func PlanningPeak(peaks []unit.MassFlow, atPeak int) (unit.MassFlow, error) {
+	if atPeak < 0 || atPeak > len(peaks) {
+		return 0, fmt.Errorf("planning peak: %d of %d tanks at their peak: it must lie between 0 and their number", atPeak, len(peaks))
+	}
+	order := slices.Clone(peaks)
+	slices.SortFunc(order, func(a, b unit.MassFlow) int { return cmp.Compare(b, a) })
+	total := 0.0
+	for i, p := range order {
+		share := restShare
+		if i < atPeak {
+			share = 1
+		}
+		total += p.KgS() * share
+	}
+	return unit.KgPerSecond(total), nil
 }
 
 // BatchRow is one fermentation on the paper.

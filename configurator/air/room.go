@@ -44,7 +44,7 @@ func after(start, g, q, v, t float64) float64 {
 		return min(start+g/v*t*1e6, 1e6)
 	}
 	e := math.Exp(-q * t / v)
-	return min(outdoorPPM+g/q*1e6*(1-e)+(start-outdoorPPM)*e, 1e6)
+	return min(outdoorPPM-g/q*1e6*math.Expm1(-q*t/v)+(start-outdoorPPM)*e, 1e6)
 }
 
 // Ventilation returns the extract that holds a room at a limit.
@@ -124,16 +124,12 @@ type HourRow struct {
 func course(made []unit.MassFlow, toRoom func(unit.MassFlow) unit.MassFlow, purge unit.MassFlow, fan unit.VolumeFlow, mixing float64, room unit.Volume) []HourRow {
 	rows := make([]HourRow, len(made))
 	q, v := fan.M3H()/mixing, room.M3()
-	decay, on, off := math.Exp(-q/v), outdoorPPM, outdoorPPM
+	on, off := outdoorPPM, outdoorPPM
 	for i, m := range made {
 		in := toRoom(m) + purge
 		g := gasFlow(in).M3H()
 		off = min(off+g/v*1e6, 1e6)
-		if q > 0 {
-			on = min(outdoorPPM+g/q*1e6*(1-decay)+(on-outdoorPPM)*decay, 1e6)
-		} else {
-			on = off
-		}
+		on = after(on, g, q, v, 1)
 		rows[i] = HourRow{Hour: i, Made: m, Open: m + purge, Room: in, PPM: unit.PPM(on), FanOff: unit.PPM(off)}
 	}
 	return rows

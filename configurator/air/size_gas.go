@@ -1,8 +1,6 @@
 package air
 
 import (
-	"math"
-
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/trace"
@@ -80,7 +78,6 @@ func (c gasCase) size(name string, made []unit.MassFlow, toRoom func(unit.MassFl
 	out.Peak = c.g.Purge
 	into := make([]HourRow, len(made))
 	near, q, v := outdoorPPM, c.fan.M3H()/c.k, c.room.M3()
-	decay := math.Exp(-q / v)
 	high := near
 	for i, m := range made {
 		in := toRoom(m) + c.g.Purge
@@ -89,13 +86,7 @@ func (c gasCase) size(name string, made []unit.MassFlow, toRoom func(unit.MassFl
 		if in > out.Peak {
 			out.Peak, out.PeakHour = in, i
 		}
-		gas := gasFlow(in).M3H()
-		if q > 0 {
-			near = outdoorPPM + gas/q*1e6*(1-decay) + (near-outdoorPPM)*decay
-		} else {
-			near += gas / v * 1e6
-		}
-		near = min(near, 1e6)
+		near = after(near, gasFlow(in).M3H(), q, v, 1)
 		high = max(high, near)
 	}
 	out.PeakFlow, out.HighestNear = gasFlow(out.Peak), unit.PPM(high)

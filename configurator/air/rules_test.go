@@ -1,0 +1,156 @@
+package air
+
+import (
+	"testing"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
+)
+
+// base is a site in good order, from which each case departs.
+func base() Input {
+	s := brewRoom()
+	s.Canopy = &Canopy{Name: "HD-30", Length: unit.Metres(2), Width: unit.Metres(1.8), Underside: unit.Metres(2.1), Flow: unit.M3PerSecond(2.5)}
+	s.Makeup.Openings = ptr(unit.SquareMetres(3))
+	g := cellar()
+	g.Fan, g.Low = ptr(unit.M3PerHour(800)), ptr(true)
+	g.Alarm = Alarm{Detectors: ptr(1), Outside: true, FanSwitch: true}
+	return Input{Country: GB, Steam: &s, Gas: []GasSpace{g}}
+}
+
+// outcome runs one rule alone, so that it waits on none.
+func outcome(t *testing.T, id string, in Input) rule.Answer {
+	t.Helper()
+	r, err := Size(in)
+	if err != nil {
+		t.Fatalf("%s: %v", id, err)
+	}
+	for _, x := range Rules() {
+		if x.ID != id {
+			continue
+		}
+		answers := x.Check(Facts{in, r})
+		return answers[0]
+	}
+	t.Fatalf("no rule %s", id)
+	return rule.Answer{}
+}
+
+func TestRuleCases(t *testing.T) {
+	for _, c := range []struct {
+		id     string
+		want   rule.Outcome
+		change func(in *Input)
+	}{
+		{"AI-001", rule.NotApplicable, func(*Input) {}},
+		{"AI-001", rule.Fail, func(in *Input) { in.Steam.SteamFree = true }},
+		{"AI-001", rule.Pass, func(in *Input) { in.Steam.SteamFree, in.Steam.Condenser = true, &in.Steam.Condenses[1] }},
+		{"AI-001", rule.Fail, func(in *Input) { in.Steam.SteamFree, in.Steam.Condenser = true, &in.Steam.Condenses[0] }},
+		{"AI-002", rule.Pass, func(*Input) {}},
+		{"AI-002", rule.Fail, func(in *Input) { in.Steam.Canopy = nil }},
+		{"AI-002", rule.Unknown, func(in *Input) { in.Steam.Canopy.Flow = 0 }},
+		{"AI-003", rule.Pass, func(*Input) {}},
+		{"AI-003", rule.Fail, func(in *Input) { in.Steam.Canopy.Flow = unit.M3PerSecond(0.5) }},
+		{"AI-003", rule.NotApplicable, func(in *Input) { in.Steam.Canopy = nil }},
+		{"AI-004", rule.Pass, func(*Input) {}},
+		{"AI-004", rule.Fail, func(in *Input) { in.Steam.Canopy.Flow = unit.M3PerSecond(0.9) }},
+		{"AI-004", rule.Pass, func(in *Input) {
+			in.Steam.Canopy.Flow, in.Steam.Canopy.Drained, in.Steam.Canopy.Insulated = unit.M3PerSecond(0.9), true, true
+		}},
+		{"AI-005", rule.Pass, func(*Input) {}},
+		{"AI-005", rule.Fail, func(in *Input) { in.Steam.Canopy.Duct = unit.Millimetres(400) }},
+		{"AI-005", rule.Fail, func(in *Input) { in.Steam.Canopy.Outlet = unit.Millimetres(800) }},
+		{"AI-005", rule.Unknown, func(in *Input) { in.Steam.Canopy.Flow = unit.M3PerSecond(6) }},
+		{"AI-006", rule.Pass, func(*Input) {}},
+		{"AI-006", rule.Fail, func(in *Input) { in.Steam.Makeup.Openings = ptr(unit.SquareMetres(0.5)) }},
+		{"AI-006", rule.Fail, func(in *Input) { in.Steam.Makeup.Supply = ptr(unit.M3PerSecond(2.4)) }},
+		{"AI-006", rule.Unknown, func(in *Input) { in.Steam.Makeup.Openings = nil }},
+		{"AI-007", rule.NotApplicable, func(*Input) {}},
+		{"AI-007", rule.Fail, func(in *Input) { in.Steam.Condenser = &in.Steam.Condenses[0] }},
+		{"AI-007", rule.Pass, func(in *Input) { in.Steam.Condenser = &in.Steam.Condenses[1] }},
+		{"AI-008", rule.NotApplicable, func(*Input) {}},
+		{"AI-008", rule.Fail, func(in *Input) { c := in.Steam.Condenses[1]; c.Spray = true; in.Steam.Condenser = &c }},
+		{"AI-008", rule.Pass, func(in *Input) {
+			c := in.Steam.Condenses[1]
+			c.Spray, c.WaterOut = true, unit.Celsius(40)
+			in.Steam.Condenser = &c
+		}},
+		{"AI-020", rule.Pass, func(*Input) {}},
+		{"AI-020", rule.Fail, func(in *Input) { in.Gas[0].Fan = ptr(unit.VolumeFlow(0)) }},
+		{"AI-020", rule.Unknown, func(in *Input) { in.Gas[0].Fan = nil }},
+		{"AI-020", rule.Pass, func(in *Input) { in.Gas[0].Fan, in.Gas[0].Piped = ptr(unit.VolumeFlow(0)), true }},
+		{"AI-021", rule.Pass, func(*Input) {}},
+		{"AI-021", rule.Fail, func(in *Input) { in.Gas[0].Fan = ptr(unit.M3PerHour(300)) }},
+		{"AI-021", rule.Unknown, func(in *Input) { in.Gas[0].Fan = nil }},
+		{"AI-022", rule.Pass, func(*Input) {}},
+		{"AI-022", rule.Fail, func(in *Input) { in.Gas[0].Alarm.Detectors = ptr(0) }},
+		{"AI-022", rule.Unknown, func(in *Input) { in.Gas[0].Alarm.Detectors = nil }},
+		{"AI-023", rule.NotApplicable, func(*Input) {}},
+		{"AI-023", rule.Pass, func(in *Input) { in.Gas[0].Room.LowPoint = true }},
+		{"AI-023", rule.Fail, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Outside = true, false }},
+		{"AI-023", rule.Unknown, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = true, nil }},
+		{"AI-024", rule.Pass, func(*Input) {}},
+		{"AI-024", rule.Fail, func(in *Input) { in.Gas[0].Alarm.Oxygen = true }},
+		{"AI-024", rule.NotApplicable, func(in *Input) { in.Gas[0].Alarm.Detectors = nil }},
+		{"AI-025", rule.Pass, func(*Input) {}},
+		{"AI-025", rule.Fail, func(in *Input) { in.Gas[0].Low = ptr(false) }},
+		{"AI-025", rule.Unknown, func(in *Input) { in.Gas[0].Low = nil }},
+		{"AI-026", rule.Pass, func(*Input) {}},
+		{"AI-026", rule.Fail, func(in *Input) { in.Gas[0].Alarm.FanSwitch = false }},
+		{"AI-026", rule.NotApplicable, func(in *Input) { in.Gas[0].Fan = nil }},
+	} {
+		in := base()
+		c.change(&in)
+		a := outcome(t, c.id, in)
+		if a.Outcome != c.want {
+			t.Errorf("%s: %s, want %s: %s", c.id, a.Outcome, c.want, a.Words)
+		}
+		if a.Outcome == rule.Fail && len(a.Remedies) == 0 {
+			t.Errorf("%s fails without a remedy that passes: %s", c.id, a.Words)
+		}
+		if a.Outcome == rule.Unknown && len(a.Missing) == 0 {
+			t.Errorf("%s is unknown without saying what is missing", c.id)
+		}
+	}
+}
+
+// A remedy applied from its parameters makes the rule pass.
+func TestRemediesApply(t *testing.T) {
+	in := base()
+	in.Gas[0].Fan = ptr(unit.M3PerHour(300))
+	a := outcome(t, "AI-021", in)
+	for _, m := range a.Remedies {
+		fixed := base()
+		fixed.Gas[0].Fan = ptr(unit.M3PerHour(300))
+		switch m.Kind {
+		case "larger-extract":
+			fixed.Gas[0].Fan = ptr(m.Params[0].Quantity.(unit.VolumeFlow))
+		case "pipe-blow-off":
+			fixed.Gas[0].Piped = true
+		default:
+			t.Fatalf("remedy %s is not known here", m.Kind)
+		}
+		if got := outcome(t, "AI-021", fixed); got.Outcome != rule.Pass {
+			t.Errorf("%s applied: %s", m.Kind, got.Words)
+		}
+	}
+	if len(a.Remedies) != 2 {
+		t.Errorf("%d remedies, want 2", len(a.Remedies))
+	}
+}
+
+func TestImpossibleInput(t *testing.T) {
+	for name, change := range map[string]func(in *Input){
+		"no room":            func(in *Input) { in.Gas[0].Room = Room{Name: "x"} },
+		"mixing below one":   func(in *Input) { in.Gas[0].Mixing = unit.Fraction(0.5) },
+		"condenser backward": func(in *Input) { c := in.Steam.Condenses[1]; c.WaterOut = c.WaterIn; in.Steam.Condenser = &c },
+		"country":            func(in *Input) { in.Country = "FR" },
+		"humid beyond all":   func(in *Input) { in.Steam.Indoor.Humidity = unit.Percent(140) },
+	} {
+		in := base()
+		change(&in)
+		if _, err := Size(in); err == nil {
+			t.Errorf("%s: taken", name)
+		}
+	}
+}
