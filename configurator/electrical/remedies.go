@@ -22,10 +22,10 @@ func (f Facts) remediesWith(reserve float64) []rule.Remedy {
 	t.interlocks()
 	t.night()
 	t.limit(LimitLoads, "fit a load-limiting control")
-	t.limit(SolidStateLimit, "fit solid-state control to the elements and a load-limiting control")
 	if len(t.out) == 0 {
 		t.managed()
 	}
+	t.limit(SolidStateLimit, "fit solid-state control to the elements and a load-limiting control")
 	t.converter()
 	t.offers()
 	t.alternatives()

@@ -146,6 +146,9 @@ func (st *study) stateFigures(s int, d *StateDemand, runs []Running, sup *Supply
 	}
 	if sup.Available != nil {
 		m := unit.Amperes(sup.Available[at].A() - x[at])
+		if math.Abs(m.A()) < 1e-6 {
+			m = 0 // a load limit set to what is there leaves nothing, not less
+		}
 		d.Margin = &m
 	}
 	p, q, mean := 0.0, 0.0, 0.0
