@@ -1,0 +1,253 @@
+package access
+
+import (
+	"cmp"
+	_ "embed"
+	"fmt"
+	"math"
+	"slices"
+
+	"tunwright/catalog/source"
+	"tunwright/catalog/unit"
+)
+
+//go:embed tables/containers.csv
+var containersCSV string
+
+//go:embed tables/incoterms.csv
+var incotermsCSV string
+
+var (
+	containers = source.MustTable("containers", containersCSV)
+	incoterms  = source.MustTable("incoterms", incotermsCSV)
+)
+
+// Freight is how the goods travel; the zero value takes road freight at 333 kg/m³
+// and 1750 kg per loading metre (common practice; the carrier's terms go before).
+type Freight struct {
+	PerVolume unit.Density       // kg charged for a cubic metre
+	PerMetre  unit.MassPerLength // kg charged for a loading metre
+	Term      string             // Incoterms 2020 code, such as DAP; "" not agreed
+	Place     string             // named place
+}
+
+// trailer of a curtainsider: width for loading metres, and usable height.
+const (
+	trailerWidth  = 2.4  // m, by definition of the loading metre
+	trailerHeight = 2.65 // m, curtainsider (common practice); mega trailers 3.0
+	trailerLength = 13.6 // m
+	trailerLoad   = 24000
+	widest        = 2.9 // m: notice as an abnormal load in Great Britain beyond this
+)
+
+// FreightRow is one packed piece for the carrier.
+type FreightRow struct {
+	Tag, Piece            string
+	Length, Width, Height unit.Length
+	Mass                  unit.Mass
+	Volume                unit.Volume
+	Metres                unit.Length // its own loading metres by area: L·W/2.4
+	Pallet                string      // the pallet it stands on, or "" for a piece of its own
+	Vehicle               string      // curtainsider, mega trailer, low loader
+	Abnormal              bool        // wider than 2.9 m
+	Container             string      // smallest container it enters, or ""
+}
+
+// FreightResult is the whole consignment.
+type FreightResult struct {
+	Rows        []FreightRow
+	Mass        unit.Mass
+	Volume      unit.Volume
+	AreaMetres  unit.Length // Σ L·W/2.4, the formula, which flatters wide pieces
+	Metres      unit.Length // as packed row by row
+	Trailers    int
+	Pallets     int
+	Chargeable  unit.Mass
+	ChargedBy   string // mass, volume or loading metres
+	Containers  []ContainerRow
+	Term        string
+	TermName    string
+	Place       string
+	UnloadedBy  string
+	TermProblem string
+}
+
+// ContainerRow is the consignment in one kind of container.
+type ContainerRow struct {
+	Type  string
+	Fits  bool
+	Count int
+	Stays []string // pieces that do not enter
+}
+
+func (in *Input) freight() (FreightResult, error) {
+	f := in.Freight
+	if f.PerVolume == 0 {
+		f.PerVolume = unit.KgPerM3(333)
+	}
+	if f.PerMetre == 0 {
+		f.PerMetre = unit.KgPerM(1750)
+	}
+	var r FreightResult
+	var rects []rect
+	for i := range in.Items {
+		for j := range in.Items[i].Pieces {
+			p := &in.Items[i].Pieces[j]
+			row := freightRow(in.Items[i].Tag, p)
+			r.Rows = append(r.Rows, row)
+			r.Mass += p.Mass
+			r.Volume += row.Volume
+			r.AreaMetres += row.Metres
+			if row.Pallet != "" {
+				r.Pallets++
+			}
+			l, w := math.Max(p.Length.M(), p.Width.M()), math.Min(p.Length.M(), p.Width.M())
+			rects = append(rects, rect{l, w})
+		}
+	}
+	r.Metres = unit.Metres(loadingMetres(rects, trailerWidth))
+	r.Trailers = max(int(math.Ceil(r.Metres.M()/trailerLength-1e-9)), int(math.Ceil(r.Mass.Kg()/trailerLoad-1e-9)))
+	byVolume, byMetre := unit.Kilograms(r.Volume.M3()*f.PerVolume.KgM3()), unit.Kilograms(r.Metres.M()*f.PerMetre.KgM())
+	r.Chargeable, r.ChargedBy = r.Mass, "mass"
+	if byVolume > r.Chargeable {
+		r.Chargeable, r.ChargedBy = byVolume, "volume"
+	}
+	if byMetre > r.Chargeable {
+		r.Chargeable, r.ChargedBy = byMetre, "loading metres"
+	}
+	for k := range containers.Len() {
+		r.Containers = append(r.Containers, in.container(k, rects, r.Mass))
+	}
+	return r, r.term(f)
+}
+
+func (r *FreightResult) term(f Freight) error {
+	if f.Term == "" {
+		r.TermProblem = "no delivery term is agreed: name it with its place, such as DAP and the site's address"
+		return nil
+	}
+	row, ok := incoterms.Find("code", f.Term)
+	if !ok {
+		return fmt.Errorf("%q is not a term of Incoterms 2020: use EXW, FCA, CPT, CIP, DAP, DPU, DDP, FAS, FOB, CFR or CIF", f.Term)
+	}
+	r.Term, r.TermName, r.Place, r.UnloadedBy = f.Term, incoterms.Text(row, "name"), f.Place, incoterms.Text(row, "unloaded_by")
+	if f.Place == "" {
+		r.TermProblem = f.Term + " needs its named place"
+	}
+	return nil
+}
+
+func freightRow(tag string, p *Piece) FreightRow {
+	row := FreightRow{
+		Tag: tag, Piece: p.Name, Length: p.Length, Width: p.Width, Height: p.Height, Mass: p.Mass,
+		Volume:  unit.CubicMetres(p.Length.M() * p.Width.M() * p.Height.M()),
+		Metres:  unit.Metres(p.Length.M() * p.Width.M() / trailerWidth),
+		Vehicle: "curtainsider", Abnormal: min(p.Length, p.Width) > widest,
+	}
+	long, wide := math.Max(p.Length.M(), p.Width.M()), math.Min(p.Length.M(), p.Width.M())
+	switch {
+	case p.Height.M() > 3.0 || wide > 2.45:
+		row.Vehicle = "low loader"
+	case p.Height.M() > trailerHeight:
+		row.Vehicle = "mega trailer"
+	}
+	switch {
+	case p.Mass > 1500 || p.Height > unit.Metres(2.2):
+	case long <= 1.2 && wide <= 0.8:
+		row.Pallet = "1200 × 800"
+	case long <= 1.2 && wide <= 1.0:
+		row.Pallet = "1200 × 1000"
+	case long <= 1.2 && wide <= 1.2:
+		row.Pallet = "1200 × 1200"
+	}
+	for k := range containers.Len() {
+		if enters(k, p) {
+			row.Container = containers.Text(k, "type")
+			break
+		}
+	}
+	return row
+}
+
+// enters tells whether a piece as packed enters a container, with 50 mm under the lintel.
+func enters(k int, p *Piece) bool {
+	get := func(col string) float64 { x, _ := containers.Number(k, col); return x / 1000 }
+	long, wide := math.Max(p.Length.M(), p.Width.M()), math.Min(p.Length.M(), p.Width.M())
+	return p.Height.M() <= get("door_h_mm")-0.05 && wide <= get("door_w_mm")-0.02 && long <= get("length_mm")-0.1
+}
+
+func (in *Input) container(k int, rects []rect, mass unit.Mass) ContainerRow {
+	row := ContainerRow{Type: containers.Text(k, "type")}
+	for i := range in.Items {
+		for j := range in.Items[i].Pieces {
+			if !enters(k, &in.Items[i].Pieces[j]) {
+				row.Stays = append(row.Stays, in.Items[i].Tag)
+			}
+		}
+	}
+	if len(row.Stays) > 0 || len(rects) == 0 {
+		return row
+	}
+	row.Fits = true
+	l, _ := containers.Number(k, "length_mm")
+	w, _ := containers.Number(k, "width_mm")
+	row.Count = max(int(math.Ceil(loadingMetres(rects, w/1000)/(l/1000)-1e-9)), int(math.Ceil(mass.T()/26)))
+	return row
+}
+
+type rect struct{ l, w float64 }
+
+// loadingMetres packs rectangles row by row across a width, the longest first: a row
+// is as long as its first piece, and takes further pieces beside it while they fit,
+// turned where that saves length. A single piece wider than half the trailer so takes
+// its whole length, which the formula L·W/2.4 hides.
+func loadingMetres(all []rect, width float64) float64 {
+	todo := slices.Clone(all)
+	for i := range todo { // what may stand across, stands across
+		if todo[i].l <= width {
+			across := math.Floor(width/todo[i].l) * (1 / todo[i].w)
+			along := math.Floor(width/todo[i].w) * (1 / todo[i].l)
+			if across > along {
+				todo[i].l, todo[i].w = todo[i].w, todo[i].l
+			}
+		}
+	}
+	slices.SortStableFunc(todo, func(a, b rect) int { return cmp.Or(cmp.Compare(b.l, a.l), cmp.Compare(b.w, a.w)) })
+	used := make([]bool, len(todo))
+	total := 0.0
+	for i := range todo {
+		if used[i] {
+			continue
+		}
+		total += todo[i].l
+		left := width - todo[i].w
+		for j := i + 1; j < len(todo); j++ {
+			if !used[j] && todo[j].w <= left+1e-9 {
+				used[j] = true
+				left -= todo[j].w
+			}
+		}
+	}
+	return total
+}
+
+// LoadingMetres is the length of trailer that packed pieces take up, row by row, and
+// the figure of the formula Σ L·W/2.4 for comparison.
+//
+// Source: definition of the loading metre (one metre of a trailer 2.4 m wide); the
+// packing is our own.
+func LoadingMetres(lengths, widths []unit.Length) (packed, formula unit.Length, err error) {
+	if len(lengths) != len(widths) {
+		return 0, 0, fmt.Errorf("%d lengths and %d widths: each piece needs both", len(lengths), len(widths))
+	}
+	rects := make([]rect, len(lengths))
+	for i := range rects {
+		l, w := math.Max(lengths[i].M(), widths[i].M()), math.Min(lengths[i].M(), widths[i].M())
+		if w <= 0 || l > 30 {
+			return 0, 0, fmt.Errorf("piece %d of %s × %s cannot be loaded", i+1, lengths[i], widths[i])
+		}
+		rects[i] = rect{l, w}
+		formula += unit.Metres(l * w / trailerWidth)
+	}
+	return unit.Metres(loadingMetres(rects, trailerWidth)), formula, nil
+}

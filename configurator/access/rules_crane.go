@@ -1,0 +1,159 @@
+package access
+
+import (
+	"fmt"
+
+	"tunwright/catalog/source"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
+)
+
+// craned tells whether a piece is lifted in: every piece where the best route goes by
+// a taking-in door or hatch, else those that the route leaves outside.
+func (f Facts) craned(tag, piece string) bool {
+	if f.Best < 0 {
+		return false
+	}
+	for _, s := range f.Input.Routes[f.Best].Steps {
+		if s.Kind == TakingIn || s.Kind == Hatch {
+			return true
+		}
+	}
+	for i := range f.best().Pieces {
+		if p := &f.best().Pieces[i]; p.Tag == tag && p.Piece == piece {
+			return p.Verdict == Fails
+		}
+	}
+	return false
+}
+
+// eachLift answers for each piece that a crane has to take.
+func eachLift(f Facts, answer func(l *LiftRow) rule.Answer) []rule.Answer {
+	var out []rule.Answer
+	for i := range f.Lifts {
+		if l := &f.Lifts[i]; f.craned(l.Tag, l.Piece) {
+			out = append(out, answer(l))
+		}
+	}
+	if out == nil {
+		return []rule.Answer{rule.DoesNotApply("Nothing has to be lifted in.")}
+	}
+	return out
+}
+
+// Name is the piece as it is called on papers.
+func (l *LiftRow) Name() string {
+	if l.Piece == "" {
+		return l.Tag
+	}
+	return l.Tag + " " + l.Piece
+}
+
+var craneDuty = rule.Rule[Facts]{
+	ID: "AC-050", Severity: rule.Warning, Title: "The crane's duty is not settled",
+	Why: "A crane that is strong enough at the kerb may not be at the window: its chart falls with the radius.", Compares: "gross load against the share of the chart at the radius",
+	Source: LOLER.At("regulation 8"), DependsOn: []string{"AC-001"},
+	Check: func(f Facts) []rule.Answer {
+		l := f.Lifting.usual()
+		return eachLift(f, func(row *LiftRow) rule.Answer {
+			words := fmt.Sprintf("%s: gross %.0f kg (piece %.0f, gear %.0f, hook %.0f)", row.Name(), row.Gross.Kg(), row.Mass.Kg(), row.Rigging.Kg(), row.Hook.Kg())
+			if row.Chart == nil || row.Radius == nil {
+				return rule.Lacks(row.Name(), words+"; the crane firm names radius and capacity there. "+CompetentPerson, "Lifting.Radius", "Lifting.Chart")
+			}
+			have := unit.Mass(row.Chart.Kg() * l.MostUse.Value())
+			words = fmt.Sprintf("%s at %.1f m, chart %.0f kg, of which %.0f %% may be used", words, row.Radius.M(), row.Chart.Kg(), l.MostUse.Pct())
+			if row.Gross > have {
+				return rule.Fails(row.Name(), row.Gross, have, words+".", rule.Remedy{
+					Kind: "larger-crane", Need: row.Gross, Have: row.Gross,
+					Words:  fmt.Sprintf("Order a crane with at least %.0f kg at %.1f m.", row.Gross.Kg()/l.MostUse.Value(), row.Radius.M()),
+					Params: []rule.Param{{Name: "capacity", Quantity: unit.Mass(row.Gross.Kg() / l.MostUse.Value())}, {Name: "radius", Quantity: *row.Radius}},
+				})
+			}
+			return rule.Passes(row.Name(), row.Gross, have, words+". "+CompetentPerson)
+		})
+	},
+}
+
+// calm is the wind in which riggers stop with tanks (common practice, 7–8 m/s).
+const calm = 7.0
+
+var windLight = rule.Rule[Facts]{
+	ID: "AC-051", Severity: rule.Notice, Title: "An empty tank is large for its mass: the wind decides the day",
+	Why: "Charts assume 1.2 m² of wind area for a tonne; an empty tank has several times as much and sails.", Compares: "wind limit by mass and area against 7 m/s",
+	Source: source.Practice("mass rule of crane makers' manuals; practice stops at 7 to 8 m/s"), DependsOn: []string{"AC-001"},
+	Check: func(f Facts) []rule.Answer {
+		return eachLift(f, func(row *LiftRow) rule.Answer {
+			words := fmt.Sprintf("%s: %s of wind area, drag %.1f, %.0f kg: %.1f m/s by the mass rule, %.0f N at the chart's limit", row.Name(), unit.Fixed(row.SailArea, 2), row.Drag.Value(), row.Mass.Kg(), row.WindLimit.MS(), row.WindForce.N())
+			if row.WindLimit.MS() < calm {
+				return rule.Fails(row.Name(), unit.MetresPerSecond(calm), row.WindLimit, words+". Keep a spare day and tag lines in the price; the appointed person sets the limit.")
+			}
+			return rule.Passes(row.Name(), unit.MetresPerSecond(calm), row.WindLimit, words+".")
+		})
+	},
+}
+
+var liftingPoints = rule.Rule[Facts]{
+	ID: "AC-052", Severity: rule.Warning, Title: "A piece to be lifted has no known lifting points",
+	Why: "Slung by legs, manway or cladding it drops or is ruined.", Compares: "rated lifting points on the piece",
+	Source: LOLER.At("regulation 8"), DependsOn: []string{"AC-001"},
+	Check: func(f Facts) []rule.Answer {
+		return eachLift(f, func(row *LiftRow) rule.Answer {
+			if row.Points == 0 {
+				return rule.Lacks(row.Name(), fmt.Sprintf("%s: ask the works for rated lifting points; each of %d legs at %.0f° needs %.0f kg.", row.Name(), row.Legs, row.Beta.Deg(), row.LegWLL.Kg()), "Items["+row.Tag+"].Points")
+			}
+			return rule.Passes(row.Name(), nil, nil, fmt.Sprintf("%s has %d lifting points; each of %d legs at %.0f° needs %.0f kg and sees %s.", row.Name(), row.Points, row.Legs, row.Beta.Deg(), row.LegWLL.Kg(), unit.Fixed(row.Tension, 2)))
+		})
+	},
+}
+
+var roadClosure = rule.Rule[Facts]{
+	ID: "AC-053", Severity: rule.Notice, Title: "A road closure needs its lead time",
+	Why: "Councils ask six to twelve weeks for an order; a crane without it is sent home.", Compares: "road to be closed or not",
+	Source: source.Practice("published lead times of UK councils, 4 to 12 weeks: confirm with the council"), DependsOn: []string{"AC-001"},
+	Check: func(f Facts) []rule.Answer {
+		out := eachLift(f, func(*LiftRow) rule.Answer {
+			if f.Lifting.Road {
+				return rule.Fails("", nil, nil, "The crane stands on a road: allow 12 weeks for the order until the council says otherwise.")
+			}
+			return rule.Passes("", nil, nil, "The crane stands off the road.")
+		})
+		return out[:1]
+	},
+}
+
+var vehicle = rule.Rule[Facts]{
+	ID: "AC-060", Severity: rule.Notice, Title: "A packed piece does not go on a common lorry",
+	Why: "Low loaders, notices and escorts cost days and money that a loading-metre price does not hold.", Compares: "packed size against a curtainsider of 2.45 × 2.65 m",
+	Source: source.Practice("usual vehicle sizes; over 2.9 m wide is an abnormal load in Great Britain"),
+	Check: func(f Facts) []rule.Answer {
+		var out []rule.Answer
+		for i := range f.Result.Freight.Rows {
+			row := &f.Result.Freight.Rows[i]
+			if row.Vehicle == "curtainsider" {
+				continue
+			}
+			words := fmt.Sprintf("%s %s packed %.2f × %.2f × %.2f m travels on a %s", row.Tag, row.Piece, row.Length.M(), row.Width.M(), row.Height.M(), row.Vehicle)
+			if row.Abnormal {
+				words += " as an abnormal load, two clear days' notice"
+			}
+			out = append(out, rule.Fails(row.Tag, row.Height, unit.Metres(trailerHeight), words+"."))
+		}
+		if out == nil {
+			return []rule.Answer{rule.Passes("", f.Result.Freight.Metres, unit.Metres(trailerLength), fmt.Sprintf("Everything travels by curtainsider: %.1f loading metres on %d lorries.", f.Result.Freight.Metres.M(), f.Result.Freight.Trailers))}
+		}
+		return out
+	},
+}
+
+var deliveryTerm = rule.Rule[Facts]{
+	ID: "AC-061", Severity: rule.Warning, Title: "Who unloads is not agreed",
+	Why: "With every term but DPU the buyer unloads: lorry and crane stand still while both point at each other.", Compares: "delivery term with its place, and who unloads by it",
+	Source: ICC2020.At("articles A2/B2 of each term"),
+	Check: func(f Facts) []rule.Answer {
+		r := &f.Result.Freight
+		if r.TermProblem != "" {
+			return []rule.Answer{rule.Lacks("", "Say the term on the quotation: "+r.TermProblem+".", "Freight.Term", "Freight.Place")}
+		}
+		return []rule.Answer{rule.Passes("", nil, nil, fmt.Sprintf("%s %s (Incoterms 2020): the %s unloads.", r.Term, r.Place, r.UnloadedBy))}
+	},
+}
