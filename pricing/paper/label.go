@@ -32,7 +32,6 @@ type Labels struct {
 	NoFindings  string
 	With        string // before the values of a working
 	Signed      string
-	Figure      string
 	Tables      string
 	Empty       string
 	gravity     [5]string
@@ -87,7 +86,6 @@ var englishLabels = Labels{
 	NoFindings:  "Nothing to report.",
 	With:        "with",
 	Signed:      "Name, date, signature",
-	Figure:      "Figure",
 	Tables:      "Tables",
 	Empty:       "No entries.",
 	gravity: [...]string{
@@ -112,7 +110,7 @@ var germanLabels = Labels{
 	Need:        "Bedarf",
 	Have:        "Vorhanden",
 	Remedies:    "Mögliche Abhilfe",
-	Accepted:    "Hingenommen",
+	Accepted:    "Akzeptiert",
 	Assumptions: "Zu bestätigende Annahmen",
 	OpenPoints:  "Offene Punkte",
 	Assumption:  "Annahme",
@@ -126,7 +124,6 @@ var germanLabels = Labels{
 	NoFindings:  "Nichts zu melden.",
 	With:        "mit",
 	Signed:      "Name, Datum, Unterschrift",
-	Figure:      "Abbildung",
 	Tables:      "Tabellen",
 	Empty:       "Keine Einträge.",
 	gravity: [...]string{

@@ -127,7 +127,9 @@ func TestPageBreakAndTogether(t *testing.T) {
 	doc := sample.Doc()
 	doc.Contents = false
 	doc.Sections = []paper.Section{{Title: "A", Blocks: []paper.Block{
-		paper.Paragraph{Text: paper.Plain("above")}, paper.PageBreak{}, paper.Heading{Level: 2, Text: "below"},
+		paper.Paragraph{Text: paper.Plain("above")},
+		paper.PageBreak{},
+		paper.Heading{Level: 2, Text: "below"},
 		paper.Paragraph{Text: paper.Plain(strings.Repeat("line\n", 40) + "line")},
 		paper.Together{Blocks: []paper.Block{paper.Heading{Level: 3, Text: "held"}, paper.Paragraph{Text: paper.Plain(strings.Repeat("x\n", 20) + "x")}}},
 	}}}

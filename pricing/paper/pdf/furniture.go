@@ -86,7 +86,8 @@ func (s *setter) setParties() error {
 }
 
 // setLetterhead sets the firm's picture or name at the left, its address and
-// contact at the right, and a rule in its colour.
+// contact at the right (headed by the name if a picture takes its place), and a rule
+// in its colour.
 func (s *setter) setLetterhead() error {
 	firm := s.doc.Firm
 	width := s.sheet.measure()
@@ -96,6 +97,11 @@ func (s *setter) setLetterhead() error {
 	}
 	nameStyle := style{face: bold, size: 15, leading: 18, colour: s.headingColour()}
 	var right []styledLine
+	if logo != nil {
+		if right, err = s.append(right, paper.Plain(firm.Name), noteStyle.inBold(), width/3); err != nil {
+			return err
+		}
+	}
 	for _, text := range append(append([]string(nil), firm.Address...), firm.Contact...) {
 		if right, err = s.append(right, paper.Plain(text), noteStyle, width/3); err != nil {
 			return err

@@ -147,8 +147,14 @@ func (s *setter) continuedHead(t paper.Table, head box) ([]box, error) {
 	if title == "" {
 		title = t.Name
 	}
+	out, err := s.continued(title)
+	return append(out, head), err
+}
+
+// continued is the line that names what goes on from the page before.
+func (s *setter) continued(title string) ([]box, error) {
 	if title == "" {
-		return []box{head}, nil
+		return nil, nil
 	}
 	lines, err := s.wrap(paper.Plain(title+" ("+s.labels.Continued+")"), labelStyle, s.sheet.measure())
 	if err != nil {
@@ -160,7 +166,7 @@ func (s *setter) continuedHead(t paper.Table, head box) ([]box, error) {
 			c.text(l, labelStyle, x, y+labelStyle.base())
 		}})
 	}
-	return append(out, head), nil
+	return out, nil
 }
 
 func (s *setter) tableRow(t paper.Table, g grid, i int, r paper.Row) (box, error) {

@@ -19,10 +19,17 @@ func (s *setter) setWorking(w paper.Working) error {
 			return err
 		}
 	}
+	repeated, err := s.continued(w.Title)
+	if err != nil {
+		return err
+	}
 	for i, step := range w.Steps {
 		s.where = fmt.Sprintf("%s, working %q step %d", outer, w.Title, i+1)
 		if err := s.setStep(i+1, step); err != nil {
 			return err
+		}
+		if i > 0 {
+			s.boxes[len(s.boxes)-1].head = repeated
 		}
 	}
 	s.space(start, tableGap)

@@ -9,6 +9,7 @@ import (
 	"encoding/csv"
 	"fmt"
 	"io"
+	"unicode/utf8"
 
 	"tunwright/pricing/paper"
 )
@@ -77,12 +78,10 @@ func plain(c paper.Cell) string {
 // carriage return; the full-width forms of the signs and a line feed count too,
 // since some programs read them the same way.
 func Guard(s string) string {
-	for _, r := range s {
-		switch r {
-		case '=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠':
-			return "'" + s
-		}
-		break
+	first, _ := utf8.DecodeRuneInString(s)
+	switch first {
+	case '=', '+', '-', '@', '\t', '\r', '\n', '＝', '＋', '－', '＠':
+		return "'" + s
 	}
 	return s
 }

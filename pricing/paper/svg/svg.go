@@ -25,17 +25,15 @@ type Options struct {
 // Write draws the drawing as an svg element, ready to stand in an HTML page or, with
 // its namespace, in a file of its own.
 func Write(w io.Writer, d drawing.Drawing, o Options) error {
-	if !(d.Width > 0) || !(d.Height > 0) || math.IsInf(float64(d.Width+d.Height), 0) {
-		return fmt.Errorf("drawing %q is %v mm by %v mm; it needs a size", d.Title, d.Width, d.Height)
+	if err := d.Check(); err != nil {
+		return err
 	}
 	if !identifier(o.ID) || !identifier(strings.ReplaceAll(o.Class, " ", "")) {
 		return fmt.Errorf("drawing %q: identifier %q or class %q has more than letters, digits, hyphens and underscores", d.Title, o.ID, o.Class)
 	}
 	p := &pen{}
 	p.open(d, o)
-	if err := p.items(d.Items); err != nil {
-		return fmt.Errorf("drawing %q: %w", d.Title, err)
-	}
+	p.items(d.Items)
 	p.text("</svg>\n")
 	_, err := w.Write(p.Bytes())
 	return err
@@ -83,7 +81,7 @@ func (p *pen) open(d drawing.Drawing, o Options) {
 	}
 }
 
-func (p *pen) items(items []drawing.Item) error {
+func (p *pen) items(items []drawing.Item) {
 	for _, item := range items {
 		switch it := item.(type) {
 		case drawing.Line:
@@ -106,15 +104,10 @@ func (p *pen) items(items []drawing.Item) error {
 				p.text(` data-name="`, escape(it.Name), `"`)
 			}
 			p.text(">\n")
-			if err := p.items(it.Items); err != nil {
-				return err
-			}
+			p.items(it.Items)
 			p.text("</g>\n")
-		default:
-			return fmt.Errorf("no way to draw a %T", item)
 		}
 	}
-	return nil
 }
 
 // area draws the colour and outline, with the hatch between them.

@@ -24,10 +24,10 @@ func Plan() (drawing.Drawing, error) {
 		drawing.Text{At: v.At(m(3.0), m(3.85)), Text: "FV2", Anchor: drawing.Middle, Bold: true},
 		v.Rect(m(8), m(1), m(0.3), m(1.8), drawing.Medium, drawing.Tint(drawing.White)),
 		drawing.Arc{Centre: v.At(m(8), m(1)), Radius: v.MM(m(0.9)), From: 180, To: 270, Pen: drawing.Pen{Width: 0.18, Colour: drawing.Ink, Dash: drawing.Dashed}},
-		drawing.Dimension(v.At(m(0), m(0)), v.At(m(8), m(0)), 10, "8 000"),
+		drawing.Dimension(v.At(m(0), m(0)), v.At(m(8), m(0)), 9, "8 000"),
 		drawing.Dimension(v.At(m(0), m(5)), v.At(m(0), m(0)), 10, "5 000"),
 		drawing.Dimension(v.At(m(1.2), m(3.9)), v.At(m(3.0), m(3.9)), 18, "1 800"),
-		v.ScaleBar(drawing.P(12, 100), 4),
+		v.ScaleBar(drawing.P(12, 103), 4),
 		drawing.NorthArrow(drawing.P(158, 14), 15),
 	)
 	return d, nil
@@ -80,4 +80,48 @@ func Full() (drawing.Drawing, error) {
 			{Label: "Beam B4"},
 		},
 	}.Draw()
+}
+
+// Circuits is the single-line diagram of a board with two rows of circuits.
+func Circuits() (drawing.Drawing, error) {
+	way := func(name, device, cable string, load drawing.Symbol, words, details string, more ...drawing.Part) drawing.Circuit {
+		symbol := drawing.Breaker
+		if load == drawing.Socket || load == drawing.Heater {
+			symbol = drawing.ResidualBreaker
+		}
+		return drawing.Circuit{
+			Name: name, Parts: append([]drawing.Part{{Symbol: symbol, Words: []string{device}}}, more...),
+			Cable: cable, Load: load, Words: words, Details: details,
+		}
+	}
+	drive := drawing.Part{Symbol: drawing.Drive, Words: []string{"VSD"}}
+	soft := drawing.Part{Symbol: drawing.SoftStarter, Words: []string{"soft"}}
+	contactor := drawing.Part{Symbol: drawing.Contactor, Words: []string{"K1"}}
+	sheets, err := drawing.SingleLine{
+		Title: "Single-line diagram of board DB1", Description: "The supply, its protection and the circuits of the brewhouse.",
+		Width: 170, Earthing: "TN-C-S (told)", Board: "DB1, 400 V 3~, 50 Hz", Continued: "continued",
+		Supply: []drawing.Part{
+			{Symbol: drawing.Fuse, Words: []string{"cut-out 80 A (told)", "3 × 400 V"}},
+			{Symbol: drawing.Meter, Words: []string{"meter"}},
+			{Symbol: drawing.Disconnector, Words: []string{"main switch 100 A"}},
+		},
+		Circuits: []drawing.Circuit{
+			way("1", "B40", "5 × 10 mm², 22 m", drawing.Heater, "Kettle element bank 1", "24 kW, L1 L2 L3", contactor),
+			way("2", "B32", "5 × 6 mm², 18 m", drawing.Heater, "Hot liquor tank", "18 kW, L1 L2 L3", contactor),
+			way("3", "C16", "4 × 2.5 mm², 15 m", drawing.Motor, "Mash pump", "1.5 kW", drive),
+			way("4", "C25", "4 × 4 mm², 30 m", drawing.Motor, "Glycol chiller", "7.5 kW", soft),
+			way("5", "B16", "3 × 2.5 mm², 12 m", drawing.Socket, "Sockets, brewhouse", "L2"),
+			way("6", "C20", "5 × 4 mm², 8 m", drawing.Board, "Control panel CP1", "11 kW"),
+			way("7", "B6", "3 × 1.5 mm², 40 m", drawing.Load, "CO2 alarm", "0.1 kW, L3"),
+			way("8", "C16", "4 × 2.5 mm², 15 m", drawing.Motor, "Wort pump", "1.5 kW", drive),
+			way("9", "C16", "4 × 2.5 mm², 15 m", drawing.Motor, "Mill", "2.2 kW", soft),
+			way("10", "B16", "3 × 2.5 mm², 26 m", drawing.Socket, "Sockets, cellar", "L1"),
+			way("11", "B10", "3 × 1.5 mm², 26 m", drawing.Load, "Lighting", "0.4 kW, L1"),
+			{Name: "12", Parts: []drawing.Part{{Symbol: drawing.ResidualSwitch, Words: []string{"40 A", "30 mA"}}}, Cable: "spare"},
+		},
+	}.Draw(240)
+	if err != nil {
+		return drawing.Drawing{}, err
+	}
+	return sheets[0], nil
 }

@@ -217,7 +217,7 @@ func figures() []paper.Block {
 		drawing.Text{At: drawing.P(70, 55), Text: "turned", Turn: -90},
 		drawing.Line{From: drawing.P(80, 50), To: drawing.P(118, 50), Pen: drawing.Pen{Width: 0.4, Dash: drawing.Chain}})
 	blocks := []paper.Block{paper.Figure{Drawing: d, Caption: "Figure 1. Hatches of the house."}}
-	for i, make := range []func() (drawing.Drawing, error){Plan, Bars, Steps, Full} {
+	for i, make := range []func() (drawing.Drawing, error){Plan, Bars, Steps, Full, Circuits} {
 		f, err := make()
 		if err != nil {
 			blocks = append(blocks, paper.Paragraph{Text: paper.Plain(err.Error())})

@@ -1,0 +1,191 @@
+package paper_test
+
+import (
+	"math"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/go-cmp/cmp"
+	"pgregory.net/rapid"
+
+	"tunwright/pricing/money"
+	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/internal/sample"
+)
+
+func date(y int, m time.Month, d int) time.Time { return time.Date(y, m, d, 12, 0, 0, 0, time.UTC) }
+
+func TestDates(t *testing.T) {
+	const source = "Unicode CLDR 48, dateFormats long and medium of en-GB, en-IE, en-US, de; from memory"
+	for _, tc := range []struct {
+		locale      paper.Locale
+		date        time.Time
+		long, short string
+	}{
+		{paper.EnGB, date(2026, 11, 25), "25 November 2026", "25 Nov 2026"},
+		{paper.EnIE, date(2026, 3, 1), "1 March 2026", "1 Mar 2026"},
+		{paper.EnUS, date(2026, 11, 25), "November 25, 2026", "Nov 25, 2026"},
+		{paper.DeDE, date(2026, 11, 25), "25. November 2026", "25.11.2026"},
+		{paper.DeDE, date(2026, 3, 1), "1. März 2026", "01.03.2026"},
+		{paper.EnGB, date(2026, 9, 5), "5 September 2026", "5 Sept 2026"},
+		{paper.EnUS, date(2026, 9, 5), "September 5, 2026", "Sep 5, 2026"},
+		{paper.EnGB, date(2026, 5, 5), "5 May 2026", "5 May 2026"},
+	} {
+		if got := paper.LongDate(tc.date, tc.locale); got != tc.long {
+			t.Errorf("%v long: %q, want %q (%s)", tc.locale, got, tc.long, source)
+		}
+		if got := paper.ShortDate(tc.date, tc.locale); got != tc.short {
+			t.Errorf("%v short: %q, want %q (%s)", tc.locale, got, tc.short, source)
+		}
+	}
+}
+
+func TestPrint(t *testing.T) {
+	eur, err := money.New("-1234567.50", "EUR")
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Source of the forms: Unicode CLDR 48, numbers and currencyFormats of the locale.
+	for _, tc := range []struct {
+		cell   paper.Cell
+		locale paper.Locale
+		head   bool
+		want   string
+	}{
+		{paper.N(1234.5, 2), paper.EnGB, false, "1,234.50"},
+		{paper.N(1234.5, 2), paper.DeDE, false, "1.234,50"},
+		{paper.N(-0.004, 2), paper.EnUS, false, "0.00"},
+		{paper.N(-0.006, 2), paper.EnUS, false, "-0.01"},
+		{paper.N(0, 0), paper.EnGB, false, "0"},
+		{paper.I(-12345), paper.DeDE, false, "-12.345"},
+		{paper.Decimal("0.30"), paper.DeDE, false, "0,30"},
+		{paper.Amount(eur), paper.EnIE, false, "-€1,234,567.50"},
+		{paper.Amount(eur), paper.DeDE, false, "-1.234.567,50\u00a0€"},
+		{paper.Amount(eur), paper.DeDE, true, "-1.234.567,50"},
+		{paper.W("3~"), paper.EnGB, true, "3~"},
+		{paper.Cell{}, paper.EnGB, false, ""},
+	} {
+		if got := tc.cell.Print(tc.locale, tc.head); got != tc.want {
+			t.Errorf("%+v in %v: %q, want %q", tc.cell, tc.locale, got, tc.want)
+		}
+	}
+}
+
+func TestMarked(t *testing.T) {
+	for _, tc := range []struct {
+		in   string
+		want paper.Text
+	}{
+		{"plain", paper.Text{{Text: "plain"}}},
+		{"a **b** c", paper.Text{{Text: "a "}, {Text: "b", Bold: true}, {Text: " c"}}},
+		{"__i__", paper.Text{{Text: "i", Italic: true}}},
+		{"2 * 3 and I_b", paper.Text{{Text: "2 * 3 and I_b"}}},
+		{"**open", paper.Text{{Text: "open", Bold: true}}},
+		{"", nil},
+	} {
+		if diff := cmp.Diff(tc.want, paper.Marked(tc.in)); diff != "" {
+			t.Errorf("%q (-want +got):\n%s", tc.in, diff)
+		}
+	}
+	if got := paper.Plain("**x**").String(); got != "**x**" {
+		t.Errorf("plain text came out as %q", got)
+	}
+}
+
+func TestSymbols(t *testing.T) {
+	sub := func(s string) paper.Span { return paper.Span{Text: s, Sub: true} }
+	for _, tc := range []struct {
+		in   string
+		want paper.Text
+	}{
+		{"I_b", paper.Text{{Text: "I"}, sub("b")}},
+		{"m_CO2·g", paper.Text{{Text: "m"}, sub("CO2"), {Text: "·g"}}},
+		{"t_{in,2} − t_amb", paper.Text{{Text: "t"}, sub("in,2"), {Text: " − t"}, sub("amb")}},
+		{"x_ y", paper.Text{{Text: "x_ y"}}},
+		{"ΔT_λ", paper.Text{{Text: "ΔT"}, sub("λ")}},
+		{"x_{", paper.Text{{Text: "x_{"}}},
+	} {
+		if diff := cmp.Diff(tc.want, paper.Symbols(tc.in)); diff != "" {
+			t.Errorf("%q (-want +got):\n%s", tc.in, diff)
+		}
+	}
+}
+
+// Text without a doubled sign comes through as it is, and only doubled signs go.
+func TestMarkedKeepsLetters(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		parts := rapid.SliceOfN(rapid.StringMatching(`[a-z ü]{1,8}([*_][a-z]+)?`), 1, 6).Draw(t, "parts")
+		sign := rapid.SampledFrom([]string{"**", "__"}).Draw(t, "sign")
+		if got, want := paper.Marked(strings.Join(parts, sign)).String(), strings.Join(parts, ""); got != want {
+			t.Fatalf("%q, want %q", got, want)
+		}
+	})
+}
+
+func TestCheck(t *testing.T) {
+	if err := sample.Doc().Check(); err != nil {
+		t.Fatal(err)
+	}
+	table := func(rows ...paper.Row) paper.Block {
+		return paper.Table{Name: "T", Columns: []paper.Column{{Title: "A"}, {Title: "B"}}, Rows: rows}
+	}
+	row := func(cells ...paper.Cell) paper.Row { return paper.Row{Cells: cells} }
+	for _, tc := range []struct {
+		name  string
+		block paper.Block
+		says  string
+	}{
+		{"ragged row", table(row(paper.W("a"))), `table "T" row 1: 1 cells under 2 columns`},
+		{"group row", table(paper.Row{Kind: paper.Group, Cells: []paper.Cell{{}, {}}}), "a group row has one cell"},
+		{"not a number", table(row(paper.W(""), paper.N(math.NaN(), 1))), `column "B": "NaN" is no number`},
+		{"infinite", table(row(paper.N(math.Inf(1), 1), paper.Cell{})), `"+Inf" is no number`},
+		{"no currency", table(row(paper.Cell{Kind: paper.CellMoney, Figure: "1.00", Currency: "XX"}, paper.Cell{})), "no currency"},
+		{"no columns", paper.Table{Name: "E"}, "no columns"},
+		{"heading level", paper.Heading{Level: 1, Text: "H"}, "2 or 3"},
+		{"fact", paper.Facts{Facts: []paper.Fact{{Name: "F", Value: paper.N(math.NaN(), 0)}}}, `fact "F"`},
+		{"inside a group", paper.Together{Blocks: []paper.Block{paper.Table{Name: "E"}}}, "no columns"},
+		{"nothing", nil, "empty"},
+	} {
+		d := sample.Doc()
+		d.Sections = []paper.Section{{Title: "S", Blocks: []paper.Block{tc.block}}}
+		err := d.Check()
+		if err == nil || !strings.Contains(err.Error(), tc.says) {
+			t.Errorf("%s: %v does not say %q", tc.name, err, tc.says)
+		}
+	}
+	empty := paper.Doc{Sections: []paper.Section{{}}}
+	err := empty.Check()
+	for _, says := range []string{"no title", "no number", "no revision", "no date", "no firm's name", "section 1 has no title"} {
+		if err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("an empty document: %v does not say %q", err, says)
+		}
+	}
+}
+
+// Both languages have every word.
+func TestLabelsAreComplete(t *testing.T) {
+	for _, l := range []paper.Locale{paper.EnGB, paper.DeDE} {
+		labels := paper.LabelsFor(l)
+		words := []string{
+			labels.Continued, labels.Caution, labels.Note, labels.Source, labels.Sources, labels.Contents, labels.Number,
+			labels.Revision, labels.Date, labels.For, labels.PreparedBy, labels.Need, labels.Have, labels.Remedies, labels.Accepted,
+			labels.Assumptions, labels.OpenPoints, labels.Assumption, labels.Basis, labels.Confirm, labels.OpenPoint, labels.Who, labels.When,
+			labels.NoneAssumed, labels.NoneOpen, labels.NoFindings, labels.With, labels.Signed, labels.Tables, labels.Empty, labels.Page(1, 2),
+		}
+		for g := paper.Stops; g <= paper.InOrder; g++ {
+			words = append(words, labels.Gravity(g))
+		}
+		for i, w := range words {
+			if strings.TrimSpace(w) == "" {
+				t.Errorf("%v: word %d is missing", l, i)
+			}
+		}
+	}
+	if got := paper.LabelsFor(paper.EnGB).Page(1, 6); got != "Page 1 of 6" {
+		t.Errorf("%q", got)
+	}
+	if got := paper.LabelsFor(paper.DeDE).Page(1, 6); got != "Seite 1 von 6" {
+		t.Errorf("%q", got)
+	}
+}
