@@ -40,7 +40,7 @@ func (s *settled) tryLength(length unit.Volume) LengthTrial {
 	}
 	mean := float64(brews) / float64(s.Year.Weeks)
 	peak := mean * s.Year.PeakFactor.Value()
-	return LengthTrial{Length: length, BrewsYear: brews, BrewsWeek: unit.Fraction(mean), BrewsPeak: unit.Fraction(peak), Fits: peak <= s.Year.BrewsPerWeek.Value()}
+	return LengthTrial{Length: length, BrewsYear: brews, BrewsWeek: unit.PureNumber(mean), BrewsPeak: unit.PureNumber(peak), Fits: peak <= s.Year.BrewsPerWeek.Value()}
 }
 
 func batches(b *settledBeer, n int, length unit.Volume) int {

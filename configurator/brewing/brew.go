@@ -38,7 +38,7 @@ func (s *settled) brewSheet(b *settledBeer, length unit.Volume) (BrewSheet, erro
 	if err := s.tun(&sh, house); err != nil {
 		return sh, err
 	}
-	if err := s.boil(&sh, castKg); err != nil {
+	if err := s.boil(&sh, castKg, b.kettleSpace); err != nil {
 		return sh, err
 	}
 	s.liquor(&sh, length)
@@ -68,11 +68,12 @@ func (s *settled) tun(sh *BrewSheet, house Brewhouse) error {
 
 // boil fills in evaporation, the full kettle, heat-up and boil. The heat source is
 // turned down to the planned evaporation; one that is too small gives what it can.
-func (s *settled) boil(sh *BrewSheet, castKg float64) error {
+func (s *settled) boil(sh *BrewSheet, castKg, space float64) error {
 	p, src := s.Practice, s.Brewhouse.Kettle
 	hot, hours := sh.HotCast.L(), p.BoilTime.H()
 	e := p.Evaporation.Value()
 	efficiency := 0.95
+	sh.KettleSpace = unit.Fraction(space)
 	if src != nil {
 		full, err := EvaporationRate(unit.Kilowatts(src.delivered()), unit.KilowattsPerK(src.ua()), p.Room, sh.HotCast)
 		if err != nil {
@@ -81,6 +82,10 @@ func (s *settled) boil(sh *BrewSheet, castKg float64) error {
 		full = max(full, 0)
 		flow := unit.KgPerHour(full.Value() * hotDensity * hot)
 		sh.EvapFull, sh.EvapFullFlow = &full, &flow
+		if full > 0 {
+			t := unit.Hours(hours * e / full.Value())
+			sh.BoilAtFull = &t
+		}
 		e, efficiency = math.Min(e, full.Value()), src.efficiency()
 	}
 	sh.EvapShare = unit.Fraction(e)
@@ -88,7 +93,7 @@ func (s *settled) boil(sh *BrewSheet, castKg float64) error {
 	sh.Evaporated = unit.Kilograms(sh.Evaporation.KgH() * hours)
 	sh.KettleMass = unit.Kilograms(castKg + sh.Evaporated.Kg())
 	sh.KettleFull = unit.Litres(hot * (1 + e*hours))
-	sh.KettleGross = unit.Litres(sh.KettleFull.L() / (1 - p.KettleSpace.Value()))
+	sh.KettleGross = unit.Litres(sh.KettleFull.L() / (1 - space))
 	sh.KettleExtract = unit.DegreesPlato(100 * sh.Extract.Kg() / sh.KettleMass.Kg())
 	capacity := sh.KettleMass.Kg() * wortHeat(sh.KettleExtract.P())
 	sh.HeatUp = unit.Kilojoules(capacity * (boilTemp - p.LauterOut.C()))
@@ -126,9 +131,19 @@ func (s *settled) liquor(sh *BrewSheet, length unit.Volume) {
 	sh.LiquorShare = unit.Fraction((mash + sparge) / length.L())
 	from := or(s.Water.Winter, unit.Celsius(10)).C()
 	sh.LiquorHeat = unit.Kilojoules((mash*(sh.Strike.C()-from) + math.Max(sparge, 0)*(p.LiquorTemp.C()-from)) * waterHeat)
+	sh.LiquorSaved = unit.Kilojoules(math.Min(s.reusable(), mash+math.Max(sparge, 0)) * waterHeat * math.Max(0, s.Cooler.WaterOut.C()-from))
 	kettle := sh.HeatUp.KWh()/s.sourceShare() + sh.BoilPower.KW()*p.BoilTime.H()
 	sh.Energy = unit.KilowattHours(sh.LiquorHeat.KWh() + kettle)
 	sh.EnergyPerHL = unit.KWhPerHL(sh.Energy.KWh() / length.HL())
+}
+
+// reusable is the hot liquor in L that can be kept from one knock-out for the next
+// brew: what the hot-liquor tank holds.
+func (s *settled) reusable() float64 {
+	if s.Brewhouse.LiquorTank == nil {
+		return 0
+	}
+	return s.Brewhouse.LiquorTank.L()
 }
 
 func (s *settled) sourceShare() float64 {
@@ -192,6 +207,9 @@ const beerHeat = 4.05
 func (s *settled) carbonate(b *settledBeer, c *Charge) error {
 	var err error
 	if c.Residual, err = Dissolved(0, b.ferment); err != nil {
+		return fmt.Errorf("carbonation: %w", err)
+	}
+	if c.Hold, err = SpundingPressure(b.co2, b.cold); err != nil {
 		return fmt.Errorf("carbonation: %w", err)
 	}
 	if c.Spunding, err = SpundingPressure(b.co2, b.ferment); err != nil {
@@ -274,6 +292,9 @@ func (s *settled) knockout(b *settledBeer, sh *BrewSheet, length unit.Volume, ma
 			k.Stage2.Chilled = unit.Kilograms(q / (waterHeat * span))
 		}
 		k.Reaches = c.Stages >= 2 && c.ChilledIn < b.pitch
+	}
+	if c.ColdLiquor {
+		k.Refill = unit.Kilojoules(duty.Water.L() * waterHeat * math.Max(0, mains.C()-c.ChilledIn.C()))
 	}
 	k.HotWater, k.Ratio = duty.Water, unit.Fraction(duty.Water.L()/length.L())
 	k.Surplus = max(0, duty.Water-sh.HotLiquor)

@@ -108,7 +108,7 @@ type Practice struct {
 	PackLoss      *unit.Ratio         // of beer packaged; 0.02
 	Evaporation   unit.Ratio          // planned, of the cast volume in an hour; 0.06
 	BoilTime      unit.Duration       // 60 min
-	KettleSpace   unit.Ratio          // headspace of the kettle, of its gross volume; 0.25
+	KettleSpace   unit.Ratio          // headspace of the kettle, of its gross volume; 0 takes the kind of beer
 	BrightSpace   unit.Ratio          // headspace of bright tanks, of gross; 0.10
 	LabExtract    unit.Ratio          // of malt as it is; 0.785
 	MaltMoisture  *unit.Ratio         // 0.04

@@ -174,7 +174,7 @@ func planCalculations() []calc.Calculation {
 				n := roundUp(days * in.Peak.Value() / (in.TankDays.D() * in.FillLimit.Value()))
 				mean := days / (in.TankDays.D() * float64(n))
 				out := tanksOut{n, unit.Fraction(mean), unit.Fraction(mean * in.Peak.Value())}
-				return out, oneStep("tanks", "tanks", "⌈N·D·s/(A·u)⌉", refTanks, unit.Fraction(float64(n)), trace.V("D", in.Days), trace.V("s", in.Peak), trace.V("A", in.TankDays), trace.V("u", in.FillLimit)), nil
+				return out, oneStep("tanks", "tanks", "⌈N·D·s/(A·u)⌉", refTanks, unit.PureNumber(float64(n)), trace.V("N", unit.PureNumber(float64(in.Batches))), trace.V("D", in.Days), trace.V("s", in.Peak), trace.V("A", in.TankDays), trace.V("u", in.FillLimit)), nil
 			}),
 		calc.New("brewing.lift-trips", "Trips of a lift for a load", "⌈m/(rated − trolley − person)⌉", trips, `{"load_kg": 239, "rated_kg": 300, "trolley_kg": 40, "person_kg": 90}`,
 			func(in tripsIn) (tripsOut, trace.Trace, error) {
@@ -182,7 +182,7 @@ func planCalculations() []calc.Calculation {
 				if n == 0 && in.Load > 0 {
 					return tripsOut{}, nil, fmt.Errorf("a lift rated %s carries nothing beside trolley and person", in.Rated)
 				}
-				return tripsOut{n}, oneStep("trips", "n", "⌈m/(rated − trolley − person)⌉", trips, unit.Fraction(float64(n)), trace.V("m", in.Load), trace.V("rated", in.Rated)), nil
+				return tripsOut{n}, oneStep("trips", "n", "⌈m/(rated − trolley − person)⌉", trips, unit.PureNumber(float64(n)), trace.V("m", in.Load), trace.V("rated", in.Rated)), nil
 			}),
 	}
 }

@@ -69,8 +69,8 @@ type differenceOut struct {
 }
 
 type effectIn struct {
-	NTU   unit.Ratio `yaml:"ntu_ratio,required"`
-	Ratio unit.Ratio `yaml:"capacity_ratio,required" doc:"smaller over larger heat capacity rate"`
+	NTU   unit.Number `yaml:"ntu_number,required"`
+	Ratio unit.Ratio  `yaml:"capacity_ratio,required" doc:"smaller over larger heat capacity rate"`
 }
 
 type coolIn struct {
@@ -89,7 +89,7 @@ type coolOut struct {
 	Water         unit.Volume      `yaml:"water_l"`
 	LMTD          unit.TempDiff    `yaml:"lmtd_k"`
 	UA            unit.Conductance `yaml:"ua_kw_k"`
-	NTU           unit.Ratio       `yaml:"ntu_ratio"`
+	NTU           unit.Number      `yaml:"ntu_number"`
 	CapacityRatio unit.Ratio       `yaml:"capacity_ratio"`
 	Effectiveness unit.Ratio       `yaml:"effectiveness_ratio"`
 }
@@ -103,7 +103,7 @@ func coolerCalculations() []calc.Calculation {
 				d, err := LMTD(in.HotIn, in.HotOut, in.ColdIn, in.ColdOut)
 				return differenceOut{d}, oneStep("mean difference", "LMTD", "(ΔT1 − ΔT2)/ln(ΔT1/ΔT2)", lmtd, d, trace.V("T_hot,in", in.HotIn), trace.V("T_hot,out", in.HotOut), trace.V("T_cold,in", in.ColdIn), trace.V("T_cold,out", in.ColdOut)), err
 			}),
-		calc.New("brewing.effectiveness", "Effectiveness of a counterflow exchanger", "ε = (1 − e^(−NTU(1−Cr)))/(1 − Cr·e^(−NTU(1−Cr)))", eff, `{"ntu_ratio": 6.33, "capacity_ratio": 0.872}`,
+		calc.New("brewing.effectiveness", "Effectiveness of a counterflow exchanger", "ε = (1 − e^(−NTU(1−Cr)))/(1 − Cr·e^(−NTU(1−Cr)))", eff, `{"ntu_number": 6.33, "capacity_ratio": 0.872}`,
 			func(in effectIn) (factorOut, trace.Trace, error) {
 				e, err := Effectiveness(in.NTU, in.Ratio)
 				return factorOut{e}, oneStep("effectiveness", "ε", "(1 − e^(−NTU(1−Cr)))/(1 − Cr·e^(−NTU(1−Cr)))", eff, e, trace.V("NTU", in.NTU), trace.V("Cr", in.Ratio)), err

@@ -30,7 +30,7 @@ func harbour() Input {
 			beer("Sour", MixedSour, 60, 11.0, 1.8, 1, 0.05, 0.25, 10, 18, 2, 2, 7, 20, "sour"),
 		},
 		Year:     Year{Weeks: 48, PeakFactor: unit.Fraction(1.25), BrewsPerWeek: unit.Fraction(3.5), TankDays: unit.Days(350), FillLimit: unit.Fraction(0.9)},
-		Practice: Practice{Contraction: unit.Fraction(0.96)},
+		Practice: Practice{Contraction: unit.Fraction(0.96), KettleSpace: unit.Fraction(0.25)},
 		Country:  "GB",
 	}
 }
@@ -63,8 +63,8 @@ func TestHarbourPlan(t *testing.T) {
 			t.Errorf("trial %v: %d brews, want %d", r.Trials[i+2].Length, got, n.BrewsYear)
 		}
 	}
-	near(t, "brews a week", r.Totals.BrewsWeek.Value(), 2.60, 0.005)
-	near(t, "brews in the peak week", r.Totals.BrewsPeak.Value(), 3.26, 0.005)
+	near(t, "brews a week", r.Totals.BrewsWeek.N(), 2.60, 0.005)
+	near(t, "brews in the peak week", r.Totals.BrewsPeak.N(), 3.26, 0.005)
 	rows := []struct {
 		batches                                   int
 		packaged, malt                            float64

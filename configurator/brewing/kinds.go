@@ -29,6 +29,7 @@ type KindDefaults struct {
 	Ferment, Mature, Cold, Turn, Bright int // days
 	PitchTemp, FermentTemp, ColdTemp    unit.Temperature
 	Headspace, Loss                     unit.Ratio
+	KettleSpace                         unit.Ratio // headspace of the kettle
 	CO2                                 unit.Carbonation
 	PeakHeat                            unit.PowerPerVolume
 	Hops                                unit.Density
@@ -51,7 +52,7 @@ func readKinds() []KindDefaults {
 			Ferment: int(num("ferment_days")), Mature: int(num("mature_days")), Cold: int(num("cold_days")),
 			Turn: int(num("turn_days")), Bright: int(num("bright_days")),
 			PitchTemp: unit.Celsius(num("pitch_c")), FermentTemp: unit.Celsius(num("ferment_c")), ColdTemp: unit.Celsius(num("cold_c")),
-			Headspace: unit.Fraction(num("headspace")), Loss: unit.Fraction(num("fv_loss")), CO2: unit.CO2GramsPerLitre(num("co2_g_l")),
+			Headspace: unit.Fraction(num("headspace")), KettleSpace: unit.Fraction(num("kettle_headspace")), Loss: unit.Fraction(num("fv_loss")), CO2: unit.CO2GramsPerLitre(num("co2_g_l")),
 			PeakHeat: unit.WattsPerHL(num("peak_w_hl")), Hops: unit.KgPerHL(num("hops_kg_hl")),
 			Yeast: unit.GramsPerLitre(num("yeast_g_hl") / 100), KettleDays: int(num("kettle_days")), Class: t.Text(i, "dedicated"),
 		}

@@ -111,6 +111,10 @@ func (s *settled) waste(r *Result) {
 	s.cleaning(r)
 }
 
+// drips is the share of the water held in the grain that runs out before it is dug
+// out: common practice.
+const drips = 0.3
+
 func (s *settled) dumps(r *Result) {
 	at := longestBrew(r)
 	if at < 0 {
@@ -128,7 +132,7 @@ func (s *settled) dumps(r *Result) {
 			Dump{Name: "hot liquor won beyond the next brew's", Volume: max(0, surplus), Temp: s.Cooler.WaterOut, Flow: &flow, When: "each knock-out", Year: brews},
 			Dump{Name: "hot liquor of a whole knock-out, tank full or valve wrong", Volume: k.HotWater, Temp: s.Cooler.WaterOut, Flow: &flow, When: "on a failure"})
 	}
-	last := unit.Litres(math.Max(0, 0.3*p.Brew.HeldWater.Kg()))
+	last := unit.Litres(math.Max(0, drips*p.Brew.HeldWater.Kg()))
 	r.Dumps = append(r.Dumps,
 		Dump{Name: "last runnings and drips of the tun", Volume: last, Temp: s.Practice.LauterOut, When: "after run-off", Year: brews},
 		Dump{Name: "trub and hops", Volume: unit.Litres(p.Brew.ColdKettle.L() * s.trub), Temp: unit.Celsius(80), When: "after knock-out", Year: brews})

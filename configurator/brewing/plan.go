@@ -86,7 +86,7 @@ func (s *settled) beerPlans(r *Result) error {
 func (s *settled) beerPlan(b *settledBeer, n int, length unit.Volume) (BeerPlan, error) {
 	count := batches(b, n, length)
 	p := BeerPlan{
-		Beer: b.Beer, Label: b.kind.Label, Days: b.days, KettleDays: b.kettleDays, BrewsPerTank: n, Batches: count, Brews: count * n,
+		Beer: b.Beer, Label: b.kind.Label, Pitch: b.pitch, Ferment: b.ferment, Cold: b.cold, Dedicated: b.class, Days: b.days, KettleDays: b.kettleDays, BrewsPerTank: n, Batches: count, Brews: count * n,
 		Packaged: unit.Litres(float64(count*n) * length.L() * b.yield), Headspace: unit.Fraction(b.headspace),
 		TankGross:   unit.Litres(float64(n) * length.L() / (1 - b.headspace)),
 		BrightGross: unit.Litres(float64(n) * length.L() * (1 - b.loss) / (1 - s.Practice.BrightSpace.Value())),
@@ -150,9 +150,15 @@ func (s *settled) layOut(r *Result, bars bool) []request {
 		if r.ProposedTanks {
 			fv, bt = s.proposeTanks(r.Classes)
 		}
-		c := s.newSchedule(r.Beers, r.BrewLength, fv, bt, len(reqs))
-		c.run(reqs, &open)
-		s.record(r, c)
+		for _, limit := range s.weekLimits(r) {
+			c := s.newSchedule(r.Beers, fv, bt, len(reqs))
+			c.limit = limit
+			c.run(reqs, &open)
+			s.record(r, c)
+			if len(r.Late)+len(r.Unplaced) == 0 {
+				break
+			}
+		}
 		if !r.ProposedTanks || !s.addTank(r) {
 			break
 		}
@@ -161,6 +167,21 @@ func (s *settled) layOut(r *Result, bars bool) []request {
 		s.layBars(r)
 	}
 	return reqs
+}
+
+// weekLimits gives the brews in a week to try: first as few as the mean of the peak
+// needs, so that the weeks are even, then what the client allows.
+func (s *settled) weekLimits(r *Result) []float64 {
+	most := s.Year.BrewsPerWeek.Value()
+	brews := 0
+	for i := range r.Beers {
+		brews += r.Beers[i].Brews
+	}
+	even := float64(roundUp(float64(brews)/float64(s.Year.Weeks)*s.Year.PeakFactor.Value())) + 0.5
+	if even < most {
+		return []float64{even, most}
+	}
+	return []float64{most}
 }
 
 // addTank enlarges the class whose batches wait most for a tank among those that are
@@ -341,8 +362,8 @@ func (s *settled) totals(r *Result) {
 		t.Heat += unit.Energy(n) * (p.Brew.HeatUp + unit.KilowattHours(p.Brew.BoilPower.KW()*p.Brew.BoilTime.H()))
 		t.Energy += unit.Energy(n) * p.Brew.Energy
 	}
-	t.BrewsWeek = unit.Fraction(float64(t.Brews) / float64(s.Year.Weeks))
-	t.BrewsPeak = unit.Fraction(t.BrewsWeek.Value() * s.Year.PeakFactor.Value())
+	t.BrewsWeek = unit.PureNumber(float64(t.Brews) / float64(s.Year.Weeks))
+	t.BrewsPeak = unit.PureNumber(t.BrewsWeek.N() * s.Year.PeakFactor.Value())
 	t.Water = unit.Litres(t.Packaged.L() * s.Practice.WaterUse.Value())
 	t.EnergyPerHL = unit.KWhPerHL(t.Energy.KWh() / t.Packaged.HL())
 	t.WaterPerHL = s.Practice.WaterUse

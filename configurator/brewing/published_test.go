@@ -157,7 +157,7 @@ func heatChecks() []check {
 		{own, "kW", coolPale(func(d CoolingDuty) float64 { return d.Power.KW() }), 117.6, 0.1},
 		{own, "LMTD", coolPale(func(d CoolingDuty) float64 { return d.LMTD.K() }), 12.33, 0.005},
 		{own, "UA", coolPale(func(d CoolingDuty) float64 { return d.UA.KWK() }), 9.54, 0.01},
-		{own, "NTU", coolPale(func(d CoolingDuty) float64 { return d.NTU.Value() }), 6.33, 0.01},
+		{own, "NTU", coolPale(func(d CoolingDuty) float64 { return d.NTU.N() }), 6.33, 0.01},
 		{own, "Cr", coolPale(func(d CoolingDuty) float64 { return d.CapacityRatio.Value() }), 0.872, 5e-4},
 		{own, "ε", coolPale(func(d CoolingDuty) float64 { return d.Effectiveness.Value() }), 0.907, 5e-4},
 		{own, "water hL/hL", coolPale(func(d CoolingDuty) float64 { return d.Water.HL() / 10 }), 1.115, 5e-4},
@@ -182,7 +182,7 @@ func heatChecks() []check {
 
 func effectOf(ntu, cr float64) func() (float64, error) {
 	return func() (float64, error) {
-		x, err := Effectiveness(unit.Fraction(ntu), unit.Fraction(cr))
+		x, err := Effectiveness(unit.PureNumber(ntu), unit.Fraction(cr))
 		return x.Value(), err
 	}
 }

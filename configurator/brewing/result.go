@@ -23,6 +23,7 @@ type Result struct {
 	Batches     []Batch // in order of their start
 	Weeks       []Week  // 52
 	Busiest     int     // index into Weeks
+	PeakWeeks   []int   // indexes of the weeks with as many brews as the busiest
 	Late        []int   // batches (index) that start later than the limit
 	Unplaced    []int   // batches (index) that found no tank in the year
 	Bottleneck  Bottleneck
@@ -55,8 +56,8 @@ func (r Result) Date(day int) time.Time {
 type LengthTrial struct {
 	Length    unit.Volume
 	BrewsYear int
-	BrewsWeek unit.Ratio // mean
-	BrewsPeak unit.Ratio // peak week
+	BrewsWeek unit.Number // mean
+	BrewsPeak unit.Number // peak week
 	Fits      bool
 }
 
@@ -64,7 +65,9 @@ type LengthTrial struct {
 type BeerPlan struct {
 	Beer  Beer
 	Label string // kind of beer in words
-	Days  Stages
+	// Pitch, Ferment and Cold are the temperatures of the cellar as planned.
+	Pitch, Ferment, Cold unit.Temperature
+	Days                 Stages
 
 	BrewsPerTank int
 	Batches      int
@@ -72,6 +75,7 @@ type BeerPlan struct {
 	Packaged     unit.Volume // the year's actual batches, at least what is asked
 	PureAlcohol  unit.Volume
 	Class        string // fermenter class of TankClass.Name
+	Dedicated    string // class that its fermenters must have; "" is common
 	BrightClass  string
 	TankGross    unit.Volume // least gross volume of a fermenter
 	BrightGross  unit.Volume // least gross volume of a bright tank
@@ -106,6 +110,7 @@ type BrewSheet struct {
 	LiquorShare unit.Ratio  // hot liquor on cold wort to the fermenter
 	Strike      unit.Temperature
 	LiquorHeat  unit.Energy // of all hot liquor from winter mains (10 °C where unknown)
+	LiquorSaved unit.Energy // of it, when the hot liquor of the last knock-out is kept
 
 	ColdKettle    unit.Volume // cold wort in the kettle at cast-out
 	HotCast       unit.Volume // hot, 100 °C, at cast-out
@@ -117,6 +122,8 @@ type BrewSheet struct {
 	HeatUpTime    *unit.Duration // nil where the heat source is unknown or never boils
 	BoilTime      unit.Duration
 	BoilPower     unit.Power     // for the planned evaporation
+	BoilAtFull    *unit.Duration // for the planned evaporation with the source at full power
+	KettleSpace   unit.Ratio     // headspace of the kettle
 	Evaporation   unit.MassFlow  // planned
 	EvapShare     unit.Ratio     // of cast volume in an hour, reached: planned or what the source gives
 	EvapFull      *unit.Ratio    // with the source at full power
@@ -155,6 +162,7 @@ type Charge struct {
 	Residual    unit.Carbonation    // dissolved after an open fermentation
 	AddedCO2    unit.Mass           // to be bought for carbonation; 0 when natural
 	Spunding    unit.GaugePressure  // holds the carbonation at the fermenting temperature
+	Hold        unit.GaugePressure  // holds the carbonation at the cold temperature
 	TankNeeds   *unit.GaugePressure // with the beer's own head; nil unless natural
 }
 
@@ -182,6 +190,7 @@ type Knockout struct {
 	Time     unit.Duration // knock-out, longer than planned where the exchanger is small
 	HotWater unit.Volume   // hot liquor won
 	Surplus  unit.Volume   // beyond one brew's hot liquor
+	Refill   unit.Energy   // to chill the cold liquor of one brew from the mains again; 0 without
 }
 
 // StageTwo is the load on chilled liquor or glycol.
@@ -195,7 +204,7 @@ type StageTwo struct {
 // Totals is the year.
 type Totals struct {
 	Brews, Batches, Bags             int
-	BrewsWeek, BrewsPeak             unit.Ratio
+	BrewsWeek, BrewsPeak             unit.Number
 	Wort, Packaged, Asked            unit.Volume
 	Malt, WetGrain, CO2, Hops, Yeast unit.Mass
 	BrewingLiquor, Water             unit.Volume
@@ -302,7 +311,7 @@ type Growth struct {
 	By        unit.Ratio
 	Packaged  unit.Volume
 	Brews     int
-	BrewsPeak unit.Ratio
+	BrewsPeak unit.Number
 	Fits      bool // brew days, fermenters and bright tanks as they are
 	Classes   []GrowthClass
 	Words     string

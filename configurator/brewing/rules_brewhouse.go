@@ -20,9 +20,9 @@ var brewDaysEnough = rule.Rule[Facts]{
 }
 
 func judgeBrewDays(f Facts) []rule.Answer {
-	have := f.Result.Settled.Year.BrewsPerWeek
+	have := unit.PureNumber(f.Result.Settled.Year.BrewsPerWeek.Value())
 	need := f.Result.Totals.BrewsPeak
-	words := fmt.Sprintf("the peak week takes %s brews of %s cold wort; %s are allowed", unit.Digits(need.Value(), 3), hl(f.Result.BrewLength), unit.Digits(have.Value(), 3))
+	words := fmt.Sprintf("the peak week takes %s brews of %s cold wort; %s are allowed", unit.Digits(need.N(), 3), hl(f.Result.BrewLength), unit.Digits(have.N(), 3))
 	if need <= have {
 		return []rule.Answer{rule.Passes("", need, have, words)}
 	}
@@ -32,11 +32,11 @@ func judgeBrewDays(f Facts) []rule.Answer {
 func mendBrewDays(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	out := otherBrewhouse(f, a, j)
 	in := f.Input
-	in.Year.BrewsPerWeek = unit.Fraction(float64(roundUp(f.Result.Totals.BrewsPeak.Value())))
+	in.Year.BrewsPerWeek = unit.Fraction(float64(roundUp(f.Result.Totals.BrewsPeak.N())))
 	year := f.Result.Settled.Year
 	in.Year.BrewsPerDay = max(year.BrewsPerDay, roundUp(in.Year.BrewsPerWeek.Value()/float64(year.BrewDays)))
 	words := fmt.Sprintf("brew %s times in a peak week, up to %d a day", unit.Digits(in.Year.BrewsPerWeek.Value(), 3), in.Year.BrewsPerDay)
-	return append(out, remedy(in, a, j, "more-brews", words, rule.Param{Name: "brews-per-week", Quantity: in.Year.BrewsPerWeek}, rule.Param{Name: "brews-per-day", Quantity: unit.Fraction(float64(in.Year.BrewsPerDay))})...)
+	return append(out, remedy(in, a, j, "more-brews", words, rule.Param{Name: "brews-per-week", Quantity: unit.PureNumber(in.Year.BrewsPerWeek.Value())}, rule.Param{Name: "brews-per-day", Quantity: unit.PureNumber(float64(in.Year.BrewsPerDay))})...)
 }
 
 // ends gives the beers with the largest and the smallest grist.
@@ -161,13 +161,7 @@ var kettleFits = rule.Rule[Facts]{
 }
 
 func judgeKettle(f Facts) []rule.Answer {
-	at := 0
-	for i := range f.Result.Beers {
-		if f.Result.Beers[i].Brew.KettleGross > f.Result.Beers[at].Brew.KettleGross {
-			at = i
-		}
-	}
-	p := f.Result.Beers[at]
+	p := f.Result.Beers[fullestKettle(f.Result)]
 	if f.Result.ProposedLength {
 		return []rule.Answer{rule.DoesNotApply("no brewhouse is chosen: the kettle needs " + litres(p.Brew.KettleGross) + " gross")}
 	}
@@ -242,9 +236,9 @@ func mendSparge(f Facts, a rule.Answer, j judge) []rule.Remedy {
 }
 
 var liquorTankEnough = rule.Rule[Facts]{
-	ID: "BR-008", Severity: rule.Warning, Title: "The hot-liquor tank holds less than one brew's liquor",
+	ID: "BR-008", Severity: rule.Warning, Title: "The hot-liquor tank holds less than one brew and its cleaning",
 	Why:      "The sparge stops while the tank is filled and heated again, and cleaning finds no hot water.",
-	Compares: "hot liquor of the thirstiest brew against the tank", Source: source.Derivation("mash and sparge liquor by mass balance"),
+	Compares: "hot liquor of the thirstiest brew and one cleaning solution of the kettle against the tank", Source: source.Derivation("mash and sparge liquor by mass balance"),
 	Check: checked(onSheet(judgeLiquorTank), func(f Facts, a rule.Answer, j judge) []rule.Remedy { return otherBrewhouse(f, a, j) }),
 }
 
@@ -256,16 +250,18 @@ func judgeLiquorTank(f Facts) []rule.Answer {
 		}
 	}
 	p := f.Result.Beers[at]
+	cip := unit.Volume(f.Result.Settled.Practice.CIPShare) * or(f.Input.Brewhouse.KettleGross, p.Brew.KettleGross)
+	need := p.Brew.HotLiquor + cip
 	if f.Result.ProposedLength {
 		return []rule.Answer{rule.DoesNotApply("no brewhouse is chosen: one brew takes " + litres(p.Brew.HotLiquor))}
 	}
 	if f.Input.Brewhouse.LiquorTank == nil {
-		return []rule.Answer{rule.Lacks(p.Beer.Name, "the hot-liquor tank is not known; one brew takes "+litres(p.Brew.HotLiquor), "Brewhouse.LiquorTank")}
+		return []rule.Answer{rule.Lacks(p.Beer.Name, "the hot-liquor tank is not known; one brew and its cleaning take "+litres(need), "Brewhouse.LiquorTank")}
 	}
 	have := *f.Input.Brewhouse.LiquorTank
-	words := fmt.Sprintf("%s takes %s of hot liquor (cold volume) a brew; the tank has %s gross", p.Beer.Name, litres(p.Brew.HotLiquor), litres(have))
-	if have >= p.Brew.HotLiquor {
-		return []rule.Answer{rule.Passes(p.Beer.Name, p.Brew.HotLiquor, have, words)}
+	words := fmt.Sprintf("%s takes %s of hot liquor (cold volume) a brew and %s to clean the kettle; the tank has %s gross", p.Beer.Name, litres(p.Brew.HotLiquor), litres(cip), litres(have))
+	if have >= need {
+		return []rule.Answer{rule.Passes(p.Beer.Name, need, have, words)}
 	}
-	return []rule.Answer{rule.Fails(p.Beer.Name, p.Brew.HotLiquor, have, words)}
+	return []rule.Answer{rule.Fails(p.Beer.Name, need, have, words)}
 }

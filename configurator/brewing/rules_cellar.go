@@ -26,7 +26,7 @@ func judgeFermenter(f Facts) []rule.Answer {
 
 func fermenterFor(r Result, at int) rule.Answer {
 	p := &r.Beers[at]
-	class := classOf(p)
+	class := p.Dedicated
 	best, fit := unit.Volume(0), Tank{}
 	for _, t := range r.Fermenters {
 		if t.Tank.Class != class {
@@ -53,34 +53,19 @@ func fermenterFor(r Result, at int) rule.Answer {
 	return rule.Fails(p.Beer.Name, p.TankGross, best, words)
 }
 
-// classOf is the dedicated class that a beer's tanks must have.
-func classOf(p *BeerPlan) string {
-	switch {
-	case p.Beer.Class == "common":
-		return ""
-	case p.Beer.Class != "":
-		return p.Beer.Class
-	}
-	k, err := DefaultsOf(p.Beer.Kind)
-	if err != nil {
-		return ""
-	}
-	return k.Class
-}
-
 func mendFermenter(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	at := beerNamed(f.Result, a.Subject)
 	p := &f.Result.Beers[at]
 	var out []rule.Remedy
 	for n := 1; n < p.BrewsPerTank; n++ {
 		in := withBeer(f.Input, at, func(b *Beer) { b.BrewsPerTank = n })
-		out = append(out, remedy(in, a, j, "fewer-brews-per-tank", fmt.Sprintf("fill the fermenter of %s with %d brews", a.Subject, n), rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "brews-per-tank", Quantity: unit.Fraction(float64(n))})...)
+		out = append(out, remedy(in, a, j, "fewer-brews-per-tank", fmt.Sprintf("fill the fermenter of %s with %d brews", a.Subject, n), rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "brews-per-tank", Quantity: unit.PureNumber(float64(n))})...)
 	}
-	if classOf(p) != "" {
+	if p.Dedicated != "" {
 		in := withBeer(f.Input, at, func(b *Beer) { b.Class = "common" })
 		out = append(out, remedy(in, a, j, "share-tanks", "let "+a.Subject+" share the common tanks, with hoses and gaskets of its own", rule.Param{Name: "beer", Text: a.Subject})...)
 	}
-	return append(out, addFermenter(f, a, j, p.TankGross, classOf(p))...)
+	return append(out, addFermenter(f, a, j, p.TankGross, p.Dedicated)...)
 }
 
 func beerNamed(r Result, name string) int {
@@ -122,7 +107,7 @@ func addFermenter(f Facts, a rule.Answer, j judge, gross unit.Volume, class stri
 		if n > 1 {
 			words = fmt.Sprintf("add %d fermenters of %s gross", n, hl(t.Gross))
 		}
-		if rs := remedy(in, a, j, "add-fermenter", words, rule.Param{Name: "count", Quantity: unit.Fraction(float64(n))}, rule.Param{Name: "gross", Quantity: t.Gross}, rule.Param{Name: "code", Text: t.Code}, rule.Param{Name: "class", Text: class}); rs != nil {
+		if rs := remedy(in, a, j, "add-fermenter", words, rule.Param{Name: "count", Quantity: unit.PureNumber(float64(n))}, rule.Param{Name: "gross", Quantity: t.Gross}, rule.Param{Name: "code", Text: t.Code}, rule.Param{Name: "class", Text: class}); rs != nil {
 			return rs
 		}
 	}
@@ -148,7 +133,7 @@ func judgeSchedule(f Facts) []rule.Answer {
 	need := unit.Days(float64(worst))
 	if len(r.Unplaced) > 0 {
 		words := fmt.Sprintf("%d batches of the year find no fermenter or brew day, %d more start late", len(r.Unplaced), len(r.Late))
-		return []rule.Answer{rule.Fails("", unit.Fraction(float64(len(r.Batches))), unit.Fraction(float64(len(r.Batches)-len(r.Unplaced))), words)}
+		return []rule.Answer{rule.Fails("", unit.PureNumber(float64(len(r.Batches))), unit.PureNumber(float64(len(r.Batches)-len(r.Unplaced))), words)}
 	}
 	if late > 0 {
 		words := fmt.Sprintf("%d of %d batches start more than %s late, the worst %s", late, len(r.Batches), unit.In(limit, "days", 0), unit.In(need, "days", 0))
@@ -162,14 +147,14 @@ func judgeSchedule(f Facts) []rule.Answer {
 func mendSchedule(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	var out []rule.Remedy
 	if p := longestWait(f.Result); p != nil {
-		out = addFermenter(f, a, j, p.TankGross, classOf(p))
+		out = addFermenter(f, a, j, p.TankGross, p.Dedicated)
 		out = append(out, shorterCold(f, a, j, beerNamed(f.Result, p.Beer.Name))...)
 	}
 	in := f.Input
 	in.Year.BrewsPerWeek = f.Result.Settled.Year.BrewsPerWeek + 1
 	in.Year.BrewsPerDay = max(f.Result.Settled.Year.BrewsPerDay, roundUp(in.Year.BrewsPerWeek.Value()/float64(f.Result.Settled.Year.BrewDays)))
 	words := fmt.Sprintf("allow %s brews in a week, %d a day", unit.Digits(in.Year.BrewsPerWeek.Value(), 3), in.Year.BrewsPerDay)
-	return append(out, remedy(in, a, j, "more-brews", words, rule.Param{Name: "brews-per-week", Quantity: in.Year.BrewsPerWeek}, rule.Param{Name: "brews-per-day", Quantity: unit.Fraction(float64(in.Year.BrewsPerDay))})...)
+	return append(out, remedy(in, a, j, "more-brews", words, rule.Param{Name: "brews-per-week", Quantity: unit.PureNumber(in.Year.BrewsPerWeek.Value())}, rule.Param{Name: "brews-per-day", Quantity: unit.PureNumber(float64(in.Year.BrewsPerDay))})...)
 }
 
 // longestWait is the beer whose late batches waited longest for a tank.
@@ -258,7 +243,7 @@ func mendBright(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	out := addBright(f, a, j, p.BrightGross)
 	if p.BrewsPerTank > 1 {
 		in := withBeer(f.Input, at, func(b *Beer) { b.BrewsPerTank = 1 })
-		out = append(out, remedy(in, a, j, "fewer-brews-per-tank", "ferment "+a.Subject+" in single brews", rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "brews-per-tank", Quantity: unit.Fraction(1)})...)
+		out = append(out, remedy(in, a, j, "fewer-brews-per-tank", "ferment "+a.Subject+" in single brews", rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "brews-per-tank", Quantity: unit.PureNumber(1)})...)
 	}
 	return out
 }
@@ -282,7 +267,7 @@ func addBright(f Facts, a rule.Answer, j judge, gross unit.Volume) []rule.Remedy
 			in.Brights = append(in.Brights, t)
 		}
 		words := fmt.Sprintf("add %d bright tank of %s gross", n, hl(t.Gross))
-		if rs := remedy(in, a, j, "add-bright", words, rule.Param{Name: "count", Quantity: unit.Fraction(float64(n))}, rule.Param{Name: "gross", Quantity: t.Gross}, rule.Param{Name: "code", Text: t.Code}); rs != nil {
+		if rs := remedy(in, a, j, "add-bright", words, rule.Param{Name: "count", Quantity: unit.PureNumber(float64(n))}, rule.Param{Name: "gross", Quantity: t.Gross}, rule.Param{Name: "code", Text: t.Code}); rs != nil {
 			return rs
 		}
 	}
@@ -326,7 +311,7 @@ var secondBrew = rule.Rule[Facts]{
 	Check: checked(onSheet(judgeSecond), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		in := f.Input
 		in.Year.BrewsPerDay = f.Result.Settled.Year.BrewsPerDay + 1
-		return remedy(in, a, j, "more-brews-a-day", fmt.Sprintf("brew %d times a day", in.Year.BrewsPerDay), rule.Param{Name: "brews-per-day", Quantity: unit.Fraction(float64(in.Year.BrewsPerDay))})
+		return remedy(in, a, j, "more-brews-a-day", fmt.Sprintf("brew %d times a day", in.Year.BrewsPerDay), rule.Param{Name: "brews-per-day", Quantity: unit.PureNumber(float64(in.Year.BrewsPerDay))})
 	}),
 }
 

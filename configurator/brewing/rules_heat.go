@@ -116,7 +116,7 @@ func mendTogether(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	out := remedy(in, a, j, "interlock", "lock the hot-liquor heater out while the kettle heats")
 	in = f.Input
 	in.Year.BrewsPerDay = 1
-	return append(out, remedy(in, a, j, "one-brew-a-day", "brew once a day and heat the liquor at night", rule.Param{Name: "brews-per-day", Quantity: unit.Fraction(1)})...)
+	return append(out, remedy(in, a, j, "one-brew-a-day", "brew once a day and heat the liquor at night", rule.Param{Name: "brews-per-day", Quantity: unit.PureNumber(1)})...)
 }
 
 var dayLength = rule.Rule[Facts]{
@@ -146,7 +146,13 @@ func mendDay(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	if n > 1 {
 		in := f.Input
 		in.Year.BrewsPerDay = 1
-		out = remedy(in, a, j, "one-brew-a-day", "brew once a day, on two days in a row for a double batch", rule.Param{Name: "brews-per-day", Quantity: unit.Fraction(1)})
+		out = remedy(in, a, j, "one-brew-a-day", "brew once a day, on two days in a row for a double batch", rule.Param{Name: "brews-per-day", Quantity: unit.PureNumber(1)})
+	}
+	if d := f.Result.BrewDays[min(n, len(f.Result.BrewDays))-1]; n > 1 {
+		in := f.Input
+		v := unit.Litres(100 * float64(roundUp(2*f.Result.Beers[d.Beer].Brew.HotLiquor.L()/100)))
+		in.Brewhouse.LiquorTank = &v
+		out = append(out, remedy(in, a, j, "larger-liquor-tank", "take a hot-liquor tank of "+litres(v)+", which holds both brews", rule.Param{Name: "liquor-tank", Quantity: v})...)
 	}
 	in := f.Input
 	in.Year.DayLength = unit.Minutes(30 * float64(roundUp(a.Need.SI()/1800)))

@@ -51,19 +51,11 @@ func spundingOf(r Result, at int) rule.Answer {
 	if !found {
 		return rule.Lacks(p.Beer.Name, p.Beer.Name+": no batch lies on a tank", "Fermenters")
 	}
-	words := fmt.Sprintf("%s: %s at %s takes %s at the bottom of the tank; %s is rated %s", p.Beer.Name, unit.Fixed(p.Charge.CO2, 1), unit.Fixed(fermentTemp(p), 0), unit.Fixed(need, 2), tag, unit.Fixed(least, 2))
+	words := fmt.Sprintf("%s: %s at %s takes %s at the bottom of the tank; %s is rated %s", p.Beer.Name, unit.Fixed(p.Charge.CO2, 1), unit.Fixed(p.Ferment, 0), unit.Fixed(need, 2), tag, unit.Fixed(least, 2))
 	if need <= least {
 		return rule.Passes(p.Beer.Name, need, least, words)
 	}
 	return rule.Fails(p.Beer.Name, need, least, words)
-}
-
-func fermentTemp(p *BeerPlan) unit.Temperature {
-	k, err := DefaultsOf(p.Beer.Kind)
-	if err != nil {
-		return 0
-	}
-	return or(p.Beer.Ferment, max(k.FermentTemp, or(p.Beer.Pitch, k.PitchTemp)))
 }
 
 func mendSpunding(f Facts, a rule.Answer, j judge) []rule.Remedy {
@@ -125,16 +117,7 @@ func judgeBrightPressure(f Facts) []rule.Answer {
 
 func brightPressureOf(r Result, at int) rule.Answer {
 	p := &r.Beers[at]
-	k, err := DefaultsOf(p.Beer.Kind)
-	if err != nil {
-		return rule.Lacks(p.Beer.Name, "the kind of beer is not known", "Beers.Kind")
-	}
-	cold := or(p.Beer.Cold, k.ColdTemp)
-	hold, err := SpundingPressure(p.Charge.CO2, cold)
-	if err != nil {
-		return rule.Lacks(p.Beer.Name, err.Error(), "Beers.CO2")
-	}
-	need := unit.BarGauge(max(0, hold.BarG()) + pushBar)
+	need := unit.BarGauge(max(0, p.Charge.Hold.BarG()) + pushBar)
 	least, tag, found := unit.BarGauge(1e9), "", false
 	for _, b := range r.Batches {
 		for _, ti := range b.Brights {
@@ -153,7 +136,7 @@ func brightPressureOf(r Result, at int) rule.Answer {
 	if !found {
 		return rule.Lacks(p.Beer.Name, p.Beer.Name+": no batch lies on a bright tank", "Brights")
 	}
-	words := fmt.Sprintf("%s: %s at %s and the push to the filler take %s; %s is rated %s", p.Beer.Name, unit.Fixed(p.Charge.CO2, 1), unit.Fixed(cold, 0), unit.Fixed(need, 2), tag, unit.Fixed(least, 2))
+	words := fmt.Sprintf("%s: %s at %s and the push to the filler take %s; %s is rated %s", p.Beer.Name, unit.Fixed(p.Charge.CO2, 1), unit.Fixed(p.Cold, 0), unit.Fixed(need, 2), tag, unit.Fixed(least, 2))
 	if need <= least {
 		return rule.Passes(p.Beer.Name, need, least, words)
 	}
@@ -184,24 +167,16 @@ func judgeSummer(f Facts) []rule.Answer {
 		}
 		have := p.Summer.Stage1To
 		if p.Summer.Reaches {
-			have = min(have, pitchTemp(p))
+			have = min(have, p.Pitch)
 		}
-		words := fmt.Sprintf("%s: pitched at %s; on mains of %s the cooler reaches %s", p.Beer.Name, unit.Fixed(pitchTemp(p), 0), unit.Fixed(p.Summer.Mains, 0), unit.Fixed(have, 0))
+		words := fmt.Sprintf("%s: pitched at %s; on mains of %s the cooler reaches %s", p.Beer.Name, unit.Fixed(p.Pitch, 0), unit.Fixed(p.Summer.Mains, 0), unit.Fixed(have, 0))
 		if p.Summer.Reaches {
-			out = append(out, rule.Passes(p.Beer.Name, pitchTemp(p), have, words))
+			out = append(out, rule.Passes(p.Beer.Name, p.Pitch, have, words))
 			continue
 		}
-		out = append(out, rule.Fails(p.Beer.Name, pitchTemp(p), have, words))
+		out = append(out, rule.Fails(p.Beer.Name, p.Pitch, have, words))
 	}
 	return out
-}
-
-func pitchTemp(p *BeerPlan) unit.Temperature {
-	k, err := DefaultsOf(p.Beer.Kind)
-	if err != nil {
-		return 0
-	}
-	return or(p.Beer.Pitch, k.PitchTemp)
 }
 
 func mendSummer(f Facts, a rule.Answer, j judge) []rule.Remedy {

@@ -41,7 +41,7 @@ var plannedAgainstAsked = rule.Rule[Facts]{
 	Check: checked(onSheet(judgePlanned), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		at := beerNamed(f.Result, a.Subject)
 		in := withBeer(f.Input, at, func(b *Beer) { b.BrewsPerTank = 1 })
-		return remedy(in, a, j, "fewer-brews-per-tank", "ferment "+a.Subject+" in single brews", rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "brews-per-tank", Quantity: unit.Fraction(1)})
+		return remedy(in, a, j, "fewer-brews-per-tank", "ferment "+a.Subject+" in single brews", rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "brews-per-tank", Quantity: unit.PureNumber(1)})
 	}),
 }
 
@@ -72,7 +72,7 @@ func judgeGrowth(f Facts) []rule.Answer {
 		return []rule.Answer{rule.Lacks("", "no growth was worked out", "Beers")}
 	}
 	g := f.Result.Growth[0]
-	have := f.Result.Settled.Year.BrewsPerWeek
+	have := unit.PureNumber(f.Result.Settled.Year.BrewsPerWeek.Value())
 	words := "10 % more " + g.Words + "; " + f.Result.Bottleneck.Words
 	if g.Fits {
 		return []rule.Answer{rule.Passes("", g.BrewsPeak, have, words)}
@@ -84,13 +84,13 @@ func judgeGrowth(f Facts) []rule.Answer {
 func mendGrowth(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	g := f.Result.Growth[0]
 	in := f.Input
-	if g.BrewsPeak > f.Result.Settled.Year.BrewsPerWeek {
-		in.Year.BrewsPerWeek = unit.Fraction(float64(roundUp(g.BrewsPeak.Value())))
+	if g.BrewsPeak.N() > f.Result.Settled.Year.BrewsPerWeek.Value() {
+		in.Year.BrewsPerWeek = unit.Fraction(float64(roundUp(g.BrewsPeak.N())))
 		in.Year.BrewsPerDay = max(f.Result.Settled.Year.BrewsPerDay, roundUp(in.Year.BrewsPerWeek.Value()/float64(f.Result.Settled.Year.BrewDays)))
 	}
 	in.Brewhouse.BrewLength = f.Result.BrewLength
 	in.Fermenters, in.Brights = tanksOf(f.Result.Fermenters), tanksOf(f.Result.Brights)
-	params := []rule.Param{{Name: "brews-per-week", Quantity: in.Year.BrewsPerWeek}}
+	params := []rule.Param{{Name: "brews-per-week", Quantity: unit.PureNumber(in.Year.BrewsPerWeek.Value())}}
 	for i, c := range f.Result.Classes {
 		for n := g.Classes[i].Now; n < g.Classes[i].Needs; n++ {
 			t := Tank{Tag: c.Name + " more", Gross: c.Gross, Jacket: true, Class: c.Dedicated}

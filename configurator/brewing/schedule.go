@@ -3,8 +3,6 @@ package brewing
 import (
 	"math"
 	"slices"
-
-	"tunwright/catalog/unit"
 )
 
 // schedule lays batches on tanks day by day. Fermenters fill in the order of the
@@ -13,7 +11,7 @@ import (
 type schedule struct {
 	s       *settled
 	plans   []BeerPlan
-	length  unit.Volume
+	limit   float64 // brews in a week
 	fv, bt  []Tank
 	free    []int   // day from which a fermenter is free
 	taken   [][]gap // spans of each bright tank, sorted
@@ -27,8 +25,8 @@ type schedule struct {
 
 type gap struct{ from, to int }
 
-func (s *settled) newSchedule(plans []BeerPlan, length unit.Volume, fv, bt []Tank, total int) *schedule {
-	c := &schedule{s: s, plans: plans, length: length, fv: fv, bt: bt, free: make([]int, len(fv)), taken: make([][]gap, len(bt))}
+func (s *settled) newSchedule(plans []BeerPlan, fv, bt []Tank, total int) *schedule {
+	c := &schedule{s: s, plans: plans, fv: fv, bt: bt, free: make([]int, len(fv)), taken: make([][]gap, len(bt))}
 	c.batches = make([]Batch, 0, total)
 	brews := 0
 	for i := range plans {
@@ -152,7 +150,7 @@ func (c *schedule) room(day int, open *[52]bool) int {
 
 // weekRoom holds a week to the limit; a limit of 3½ allows 7 in two weeks.
 func (c *schedule) weekRoom(week, more int) bool {
-	limit := c.s.Year.BrewsPerWeek.Value()
+	limit := c.limit
 	if int(c.weekly[week])+more > roundUp(limit) {
 		return false
 	}

@@ -36,6 +36,7 @@ type settledBeer struct {
 	days                        Stages
 	pitch, ferment, cold        unit.Temperature
 	headspace, loss, eff, yield float64
+	kettleSpace                 float64
 	co2                         unit.Carbonation
 	hops                        unit.Density
 	class                       string
@@ -132,7 +133,6 @@ func (s *settled) practice() error {
 	s.moist = takeRatio(s, p.MaltMoisture, 0.04, "Practice.MaltMoisture", "moisture of the malt")
 	take(s, &p.Evaporation, unit.Fraction(0.06), "Practice.Evaporation", "planned evaporation, of cast volume in an hour")
 	take(s, &p.BoilTime, unit.Minutes(60), "Practice.BoilTime", "time of boiling")
-	take(s, &p.KettleSpace, unit.Fraction(0.25), "Practice.KettleSpace", "headspace of the kettle, of gross volume")
 	take(s, &p.BrightSpace, unit.Fraction(0.10), "Practice.BrightSpace", "headspace of bright tanks, of gross volume")
 	take(s, &p.LabExtract, unit.Fraction(0.785), "Practice.LabExtract", "laboratory extract of malt as it is")
 	take(s, &p.Efficiency, unit.Fraction(0.88), "Practice.Efficiency", "brewhouse efficiency on laboratory extract")
@@ -289,6 +289,10 @@ func (s *settled) beer(b Beer) (settledBeer, error) {
 	}
 	d.headspace, d.loss = or(b.Headspace, k.Headspace).Value(), or(b.FermenterLoss, k.Loss).Value()
 	d.kettleDays, d.serving = wholeDays(b.KettleDays, k.KettleDays), d.Package == "tank"
+	d.kettleSpace = k.KettleSpace.Value()
+	if s.Practice.KettleSpace > 0 {
+		d.kettleSpace = s.Practice.KettleSpace.Value()
+	}
 	d.co2, d.hops = or(b.CO2, k.CO2), or(b.Hops, k.Hops)
 	d.eff = s.efficiency(b)
 	d.days, err = stagesOf(b, k)

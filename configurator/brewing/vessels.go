@@ -41,10 +41,11 @@ func (s *settled) vesselRows(r *Result) []VesselRow {
 	return append(rows, s.tankRows(r, r.Brights, "bright tank", "cold, beer")...)
 }
 
+// fullestKettle is the beer that asks for the largest kettle.
 func fullestKettle(r Result) int {
 	at := 0
 	for i := range r.Beers {
-		if r.Beers[i].Brew.KettleFull > r.Beers[at].Brew.KettleFull {
+		if r.Beers[i].Brew.KettleGross > r.Beers[at].Brew.KettleGross {
 			at = i
 		}
 	}

@@ -33,6 +33,11 @@ func (s *settled) weeks(r *Result) {
 			r.Busiest = i
 		}
 	}
+	for i, w := range r.Weeks {
+		if w.Brews == r.Weeks[r.Busiest].Brews {
+			r.PeakWeeks = append(r.PeakWeeks, i)
+		}
+	}
 }
 
 func (w *Week) addBrew(p *BeerPlan, length unit.Volume) {
@@ -93,7 +98,7 @@ func (s *settled) occupancy(r *Result) {
 
 // bottleneck ranks what is fullest in the peak.
 func (s *settled) bottleneck(r *Result) Bottleneck {
-	limits := []Limit{{Name: "brew days", Full: unit.Fraction(r.Totals.BrewsPeak.Value() / s.Year.BrewsPerWeek.Value())}}
+	limits := []Limit{{Name: "brew days", Full: unit.Fraction(r.Totals.BrewsPeak.N() / s.Year.BrewsPerWeek.Value())}}
 	limits = append(limits, s.tankLimits(r)...)
 	sort.SliceStable(limits, func(i, j int) bool { return limits[i].Full > limits[j].Full })
 	b := Bottleneck{Name: limits[0].Name, Full: limits[0].Full, Ranked: limits}
@@ -188,11 +193,11 @@ func (s *settled) grow(r *Result, by float64) Growth {
 			}
 		}
 	}
-	g.BrewsPeak = unit.Fraction(float64(g.Brews) / float64(s.Year.Weeks) * s.Year.PeakFactor.Value())
+	g.BrewsPeak = unit.PureNumber(float64(g.Brews) / float64(s.Year.Weeks) * s.Year.PeakFactor.Value())
 	short := ""
-	if g.BrewsPeak > s.Year.BrewsPerWeek {
+	if g.BrewsPeak.N() > s.Year.BrewsPerWeek.Value() {
 		g.Fits = false
-		short = fmt.Sprintf("%s brews in the peak week where %s are allowed", unit.Digits(g.BrewsPeak.Value(), 3), unit.Digits(s.Year.BrewsPerWeek.Value(), 3))
+		short = fmt.Sprintf("%s brews in the peak week where %s are allowed", unit.Digits(g.BrewsPeak.N(), 3), unit.Digits(s.Year.BrewsPerWeek.Value(), 3))
 	}
 	for k := range g.Classes {
 		c := &g.Classes[k]

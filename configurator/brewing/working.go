@@ -42,14 +42,14 @@ func (s *settled) workYear(t *trace.Trace, r *Result) {
 	tot := &r.Totals
 	t.Add(trace.Step{
 		Title: "brews of the peak week", Symbol: "b", Formula: "s · Σ(n·N) / weeks", Source: refPlan, Result: tot.BrewsPeak,
-		Values: []trace.Value{trace.V("s", s.Year.PeakFactor), trace.V("Σ(n·N)", unit.Fraction(float64(tot.Brews))), trace.V("weeks", unit.Fraction(float64(s.Year.Weeks)))},
+		Values: []trace.Value{trace.V("s", unit.PureNumber(s.Year.PeakFactor.Value())), trace.V("Σ(n·N)", unit.PureNumber(float64(tot.Brews))), trace.V("weeks", unit.PureNumber(float64(s.Year.Weeks)))},
 		Note:   "brew length " + unit.In(r.BrewLength, "hl", 1) + " of cold wort to the fermenter",
 	})
 	for i := range r.Classes {
 		c := &r.Classes[i]
 		t.Add(trace.Step{
-			Title: c.Name + ": tanks by the average", Symbol: "tanks", Formula: "⌈Σ(N·D) · s / (A · u)⌉", Source: refTanks, Result: unit.Fraction(float64(c.Tanks)),
-			Values: []trace.Value{trace.V("Σ(N·D)", unit.Fraction(float64(c.TankDays))), trace.V("s", s.Year.PeakFactor), trace.V("A", s.Year.TankDays), trace.V("u", s.Year.FillLimit)},
+			Title: c.Name + ": tanks by the average", Symbol: "tanks", Formula: "⌈Σ(N·D) · s / (A · u)⌉", Source: refTanks, Result: unit.PureNumber(float64(c.Tanks)),
+			Values: []trace.Value{trace.V("Σ(N·D)", unit.PureNumber(float64(c.TankDays))), trace.V("s", unit.PureNumber(s.Year.PeakFactor.Value())), trace.V("A in days", unit.PureNumber(s.Year.TankDays.D())), trace.V("u", s.Year.FillLimit)},
 			Note:   "necessary, not sufficient: the dated schedule decides",
 		})
 	}
@@ -58,9 +58,9 @@ func (s *settled) workYear(t *trace.Trace, r *Result) {
 func (s *settled) workBeer(t *trace.Trace, r *Result, i int) {
 	p, b := &r.Beers[i], &s.beers[i]
 	name := p.Beer.Name + ": "
-	n, length := unit.Fraction(float64(p.BrewsPerTank)), r.BrewLength
+	n, length := unit.PureNumber(float64(p.BrewsPerTank)), r.BrewLength
 	t.Add(trace.Step{
-		Title: name + "batches", Symbol: "N", Formula: "⌈P / (n · B · y)⌉", Source: refPlan, Result: unit.Fraction(float64(p.Batches)),
+		Title: name + "batches", Symbol: "N", Formula: "⌈P / (n · B · y)⌉", Source: refPlan, Result: unit.PureNumber(float64(p.Batches)),
 		Values: []trace.Value{trace.V("P", p.Beer.Yearly), trace.V("n", n), trace.V("B", length), trace.V("y", unit.Fraction(b.yield))},
 	})
 	s.workBrew(t, name, p, b, length)
@@ -89,7 +89,7 @@ func (s *settled) workBrew(t *trace.Trace, name string, p *BeerPlan, b *settledB
 	})
 	t.Add(trace.Step{
 		Title: name + "strike temperature", Symbol: "T_s", Formula: "((r + S)·(T_m − Sc) − S·T_g) / r", Result: w.Strike, Source: refStrike, Note: "mash tun preheated",
-		Values: []trace.Value{trace.V("r", s.Practice.MashRatio), trace.V("S", unit.Fraction(s.relative)), trace.V("T_m", s.Practice.MashRest), trace.V("Sc", unit.Kelvins(s.slaking)), trace.V("T_g", s.Practice.Grist)},
+		Values: []trace.Value{trace.V("r", s.Practice.MashRatio), trace.V("S", unit.PureNumber(s.relative)), trace.V("T_m", s.Practice.MashRest), trace.V("Sc", unit.Kelvins(s.slaking)), trace.V("T_g", s.Practice.Grist)},
 	})
 }
 
@@ -99,7 +99,7 @@ func workHeat(t *trace.Trace, s *settled, name string, p *BeerPlan) {
 		Title: name + "kettle full (hot, before the boil)", Symbol: "V_kf", Formula: "V_hot · (1 + e·t)", Result: w.KettleFull, Source: refBoil,
 		Values: []trace.Value{trace.V("V_hot", w.HotCast), trace.V("e", w.EvapShare), trace.V("t", w.BoilTime)},
 	})
-	t.Add(trace.Step{Title: name + "kettle, least gross volume", Symbol: "V_g", Formula: "V_kf / (1 − h)", Values: []trace.Value{trace.V("V_kf", w.KettleFull), trace.V("h", s.Practice.KettleSpace)}, Result: w.KettleGross, Source: refKettle})
+	t.Add(trace.Step{Title: name + "kettle, least gross volume", Symbol: "V_g", Formula: "V_kf / (1 − h)", Values: []trace.Value{trace.V("V_kf", w.KettleFull), trace.V("h", w.KettleSpace)}, Result: w.KettleGross, Source: refKettle})
 	t.Add(trace.Step{
 		Title: name + "heat to the boil", Symbol: "Q", Formula: "m_kf · (4.187 − 0.0251·P_kf) · (100 − T)", Result: w.HeatUp, Source: refHeat,
 		Values: []trace.Value{trace.V("m_kf", w.KettleMass), trace.V("P_kf", w.KettleExtract), trace.V("T", s.Practice.LauterOut)},
@@ -129,7 +129,7 @@ func workCharge(t *trace.Trace, s *settled, name string, p *BeerPlan, b *settled
 }
 
 func workTank(t *trace.Trace, s *settled, name string, p *BeerPlan, b *settledBeer, length unit.Volume) {
-	n := unit.Fraction(float64(p.BrewsPerTank))
+	n := unit.PureNumber(float64(p.BrewsPerTank))
 	t.Add(trace.Step{Title: name + "fermenter, least gross volume", Symbol: "V_FV", Formula: "n · B / (1 − h)", Values: []trace.Value{trace.V("n", n), trace.V("B", length), trace.V("h", p.Headspace)}, Result: p.TankGross, Source: refFV})
 	if p.Days.Bright > 0 {
 		t.Add(trace.Step{

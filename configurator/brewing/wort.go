@@ -29,14 +29,14 @@ func LMTD(hotIn, hotOut, coldIn, coldOut unit.Temperature) (unit.TempDiff, error
 //	ε = (1 − e^(−NTU·(1−Cr))) / (1 − Cr·e^(−NTU·(1−Cr))),  NTU/(1+NTU) at Cr = 1
 //
 // Source: Incropera, heat exchangers, counterflow.
-func Effectiveness(ntu, cr unit.Ratio) (unit.Ratio, error) {
-	if err := unit.InRange("NTU", ntu.Value(), 0, 100); err != nil {
+func Effectiveness(ntu unit.Number, cr unit.Ratio) (unit.Ratio, error) {
+	if err := unit.InRange("NTU", ntu.N(), 0, 100); err != nil {
 		return 0, fmt.Errorf("effectiveness: %w", err)
 	}
 	if err := unit.InRange("ratio of heat capacity rates", cr.Value(), 0, 1); err != nil {
 		return 0, fmt.Errorf("effectiveness: %w", err)
 	}
-	n, c := ntu.Value(), cr.Value()
+	n, c := ntu.N(), cr.Value()
 	if math.Abs(1-c) < 1e-9 {
 		return unit.Fraction(n / (1 + n)), nil
 	}
@@ -60,7 +60,7 @@ type CoolingDuty struct {
 	Water         unit.Volume
 	LMTD          unit.TempDiff
 	UA            unit.Conductance
-	NTU           unit.Ratio
+	NTU           unit.Number
 	CapacityRatio unit.Ratio
 	Effectiveness unit.Ratio
 }
@@ -87,12 +87,12 @@ func CoolWort(t CoolingTask) (CoolingDuty, error) {
 	ch, cc := c/t.Time.S(), water*waterHeat/t.Time.S()
 	ua := q / t.Time.S() / lmtd.K()
 	ntu, cr := ua/math.Min(ch, cc), math.Min(ch, cc)/math.Max(ch, cc)
-	eff, err := Effectiveness(unit.Fraction(ntu), unit.Fraction(cr))
+	eff, err := Effectiveness(unit.PureNumber(ntu), unit.Fraction(cr))
 	if err != nil {
 		return CoolingDuty{}, fmt.Errorf("wort cooling: %w", err)
 	}
 	return CoolingDuty{
 		Heat: unit.Kilojoules(q), Power: unit.Kilowatts(q / t.Time.S()), Water: unit.Litres(water), LMTD: lmtd,
-		UA: unit.KilowattsPerK(ua), NTU: unit.Fraction(ntu), CapacityRatio: unit.Fraction(cr), Effectiveness: eff,
+		UA: unit.KilowattsPerK(ua), NTU: unit.PureNumber(ntu), CapacityRatio: unit.Fraction(cr), Effectiveness: eff,
 	}, nil
 }
