@@ -291,7 +291,8 @@ func (st *study) conductorFigures(c *Circuit, m *machine, y laying, board boardF
 	if m.load.Kind == Socket {
 		pf = 1
 	}
-	c.DropRefined = unit.Volts(refinedDrop(w, tp, ca, cg, flow, it, pf, y.length.M()))
+	// r and x are printed rounded: the refined figure never passes the safe one.
+	c.DropRefined = min(unit.Volts(refinedDrop(w, tp, ca, cg, flow, it, pf, y.length.M())), c.Drop)
 	c.DropShare = unit.Fraction(c.Drop.V() / m.volts)
 	c.DropTotal = unit.Fraction(c.DropRefined.V()/m.volts + board.dropShare)
 	c.R1R2 = LoopResistance(w.r20, r20Of(cpc.MM2()), hot, y.length)
@@ -377,14 +378,21 @@ func (st *study) loopFails(c *Circuit, _ boardFigures) bool {
 	return c.Zs != nil && c.Zs.Ohm() > c.ZsMax.Ohm()
 }
 
-// adiabaticFails checks the protective conductor against a fault at the far end for
-// a tenth of a second; nearer the board the breaker limits the energy, which is
-// checked with its maker's figures.
+// adiabaticFails checks the protective conductor against the heat of a fault at the
+// far end. A breaker in its instantaneous range is reckoned at the current where that
+// range begins, for a tenth of a second: above it the breaker opens faster and limits
+// the energy, which is checked with its maker's figures. A residual current device is
+// reckoned at the fault current, for 0.4 s.
 func adiabaticFails(c *Circuit, u0, k float64) bool {
 	if c.Zs == nil {
 		return false
 	}
-	s, err := Adiabatic(unit.Amperes(u0/c.Zs.Ohm()), unit.Seconds(0.1), k)
+	begins := curveMultiple(c.Device.Curve) * c.Device.Rating.A()
+	fault, time := u0/c.Zs.Ohm(), 0.4
+	if fault >= begins {
+		fault, time = begins, 0.1
+	}
+	s, err := Adiabatic(unit.Amperes(fault), unit.Seconds(time), k)
 	return err == nil && s.MM2() > c.Cable.CPC.MM2()
 }
 
