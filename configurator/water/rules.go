@@ -113,11 +113,11 @@ func supplyRules() []rule.Rule[Facts] {
 			Why:      "It runs empty in the middle of the brew.",
 			Compares: "break tank against the mass balance of the draws on it with the flow of the main", Source: source.Derivation("mass balance of the tank over the day"),
 			Check: check(judgeTank, func(t trier, a rule.Answer) (list []rule.Remedy) {
+				in := t.in
 				need, ok := tankNeed(t.in, t.result)
 				if !ok {
-					return nil
+					return mendDay(t, a)
 				}
-				in := t.in
 				in.Supply.Break = ptr(need)
 				t.try(&list, a.Subject, in, func(Result, rule.Answer) rule.Remedy {
 					return rule.Remedy{Kind: "break-tank", Words: "break tank of " + need.String(), Params: []rule.Param{{Name: "tank", Quantity: need}}}
@@ -337,9 +337,32 @@ func tankNeed(in Input, r Result) (unit.Volume, bool) {
 			}
 		}
 	}
-	left := r.Supply.Capacity - r.Demand.FixturePeak - in.Supply.Others
-	v, ok := TankVolume(steps, max(left, 0))
+	v, ok := TankVolume(steps, refill(in, r.Demand, r.Supply.Capacity))
 	return roundUp(v, 50), ok
+}
+
+// mendDay asks for a service pipe that brings the day's water, with its tank.
+func mendDay(t trier, a rule.Answer) (list []rule.Remedy) {
+	for i := range pePipes.Len() {
+		mm, _ := pePipes.Number(i, "bore_mm")
+		in := t.in
+		in.Supply.Bore, in.Supply.Flow = ptr(unit.Millimetres(mm)), nil
+		r, err := Size(in)
+		if err != nil {
+			continue
+		}
+		need, ok := tankNeed(in, r)
+		if !ok {
+			continue
+		}
+		in.Supply.Break = ptr(need)
+		if t.try(&list, a.Subject, in, func(Result, rule.Answer) rule.Remedy {
+			return rule.Remedy{Kind: "larger-service", Words: "a service of PE " + pePipes.Text(i, "outside_mm") + " mm with a break tank of " + need.String(), Params: []rule.Param{{Name: "bore", Quantity: unit.Millimetres(mm)}, {Name: "tank", Quantity: need}}}
+		}) {
+			return list
+		}
+	}
+	return list
 }
 
 func judgeTank(f Facts) []rule.Answer {

@@ -146,12 +146,17 @@ func sizeSupply(in Input, d Demand) (SupplyResult, error) {
 	}
 	r.BoosterHead = unit.Bars(r.Static.Bar() + r.Friction.Bar() + r.Need.Bar())
 	if r.Capacity > 0 {
-		left := r.Capacity - d.FixturePeak - s.Others
-		r.TankFull, r.TankOK = TankVolume(d.Steps, max(left, 0))
+		r.TankFull, r.TankOK = TankVolume(d.Steps, refill(in, d, r.Capacity))
 		r.DayShare = unit.Fraction(d.Day.M3() / (r.Capacity.M3S() * 86400))
 	}
 	r.Schedule = supplySchedule(in, d, r)
 	return r, nil
+}
+
+// refill is what the main has left for a break tank: its capacity less other users
+// and the sanitary water, which is taken as drawn over eight hours.
+func refill(in Input, d Demand, capacity unit.VolumeFlow) unit.VolumeFlow {
+	return max(capacity-unit.M3PerSecond(d.Sanitary.M3()/(8*3600))-in.Supply.Others, 0)
 }
 
 func supplySchedule(in Input, d Demand, r SupplyResult) []Line {
