@@ -32,6 +32,7 @@ type Input struct {
 	// Lengths are the brew lengths that can be bought; nil takes 2, 3, 5, 8, 10, 12, 15, 20, 25, 30 hL.
 	Lengths []unit.Volume
 	// Fermenters and Brights are the chosen tanks; both nil lets Size propose them.
+	// Where no fermenter has the class of a beer, Size keeps the smallest for it.
 	// Among the brights, tanks of class "serving" serve beers of Package "tank".
 	Fermenters []Tank
 	Brights    []Tank

@@ -46,6 +46,8 @@ func plan(in Input, to depth) (Result, *settled, error) {
 	} else {
 		r.Trials = []LengthTrial{s.tryLength(r.BrewLength)}
 	}
+	s.dedicate(r.BrewLength)
+	r.Settled.Fermenters = s.Fermenters
 	if err := s.beerPlans(&r); err != nil {
 		return Result{}, nil, err
 	}

@@ -247,3 +247,17 @@ func TestPeakFactorIsMet(t *testing.T) {
 		}
 	})
 }
+
+// TestDedicatedTanksAreKept: a sour never shares a tank with another beer.
+func TestDedicatedTanksAreKept(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		r := sized(t, anyInput(t))
+		for _, tank := range r.Fermenters {
+			for _, sp := range tank.Spans {
+				if p := r.Beers[r.Batches[sp.Batch].Beer]; p.Dedicated != tank.Tank.Class {
+					t.Fatalf("%s of class %q holds %s of class %q", tank.Tank.Tag, tank.Tank.Class, p.Beer.Name, p.Dedicated)
+				}
+			}
+		}
+	})
+}

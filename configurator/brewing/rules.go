@@ -15,7 +15,7 @@ func Rules() []rule.Rule[Facts] {
 	return []rule.Rule[Facts]{
 		brewDaysEnough, lauterStrongest, lauterWeakest, mashFits, kettleFits, heaterCovered, spargeEnough, liquorTankEnough,
 		kettleBoils, evaporationReached, heatTogether, dayLength, kettleSours,
-		fermenterFits, fermentersEnough, brightFits, brightsEnough, secondBrew, tanksSlack,
+		tankVolumes, fermenterFits, fermentersEnough, brightFits, brightsEnough, secondBrew, tanksSlack,
 		fermenterPressure, brightPressure,
 		summerMains, knockoutTime, coldLiquorEnough,
 		lossesConsistent, plannedAgainstAsked, nextBottleneck,

@@ -159,6 +159,7 @@ func ruleCases() []ruleCase {
 		{"BR-027", func(in *Input) { in.Year.BrewsPerWeek = 3.5 }, "room-to-grow", nil},
 		{"BR-028", func(in *Input) { in.Handling.LiftLoad = ptr(unit.Kilograms(100)) }, "larger-lift", func(in *Input) { in.Handling.LiftLoad = nil }},
 		{"BR-029", func(in *Input) { in.Practice.BagMass = unit.Kilograms(25) }, "smaller-bags", func(in *Input) { in.Handling.Hopper = nil }},
+		{"BR-031", func(in *Input) { in.Fermenters[0].Gross = unit.Hectolitres(20) }, "confirm-net", nil},
 		{"BR-030", func(in *Input) { in.Beers[0].Container = unit.Litres(19.5) }, "larger-keg", nil},
 	}
 }

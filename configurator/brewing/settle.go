@@ -299,6 +299,9 @@ func (s *settled) beer(b Beer) (settledBeer, error) {
 	if err != nil {
 		return d, err
 	}
+	if s.notes {
+		s.assumeKind(&d)
+	}
 	d.yield = (1 - d.loss) * (1 - s.bright) * (1 - s.pack)
 	for _, c := range []struct {
 		name      string
@@ -309,6 +312,32 @@ func (s *settled) beer(b Beer) (settledBeer, error) {
 		}
 	}
 	return d, nil
+}
+
+// assumeKind notes what was taken from the kind of beer.
+func (s *settled) assumeKind(b *settledBeer) {
+	note := func(field, words string, q unit.Quantity) {
+		s.assumptions = append(s.assumptions, Assumption{Field: "Beers." + field, Words: b.Name + ": " + words + ", by kind of beer", Quantity: q})
+	}
+	if b.FermentDays == nil || b.MatureDays == nil || b.ColdDays == nil || b.TurnDays == nil {
+		d := b.days
+		note("FermentDays", fmt.Sprintf("%d days fermenting, %d maturing, %d cold, %d to clean", d.Ferment, d.Mature, d.Cold, d.Turn), unit.Days(float64(d.InTank())))
+	}
+	if b.BrightDays == nil && b.Package != "tank" {
+		note("BrightDays", fmt.Sprintf("%d days in the bright tank", b.days.Bright), unit.Days(float64(b.days.Bright)))
+	}
+	if b.Pitch == nil {
+		note("Pitch", "pitching temperature", b.pitch)
+	}
+	if b.Headspace == nil {
+		note("Headspace", "headspace of the fermenter, of gross", unit.Fraction(b.headspace))
+	}
+	if b.FermenterLoss == nil {
+		note("FermenterLoss", "beer left with the yeast", unit.Fraction(b.loss))
+	}
+	if b.Beer.CO2 == nil {
+		note("CO2", "carbonation", b.co2)
+	}
 }
 
 // efficiency falls by a point for each °P above 14: common practice.
