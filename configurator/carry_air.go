@@ -24,7 +24,7 @@ func airInput(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catal
 	room := airRoom(p.Site)
 	in := air.Input{Country: air.Country(p.Site.Country)}
 	in.Steam = steam(p, chosen, list, c, plan, room)
-	in.Gas = []air.GasSpace{gasSpace(p, chosen, list, plan, room)}
+	in.Gas = []air.GasSpace{gasSpace(p, chosen, list, c, plan, room)}
 	return in
 }
 
@@ -101,7 +101,7 @@ func airCondenser(p *catalog.Product, project enquiry.Project) air.Condenser {
 	return air.Condenser{Name: p.Code, Vapour: x.Vapour, Water: x.Water, WaterIn: project.Site.Water.Summer.Value, WaterOut: unit.Celsius(80)}
 }
 
-func gasSpace(p enquiry.Project, chosen []Chosen, list []Piece, plan *brewing.Result, room air.Room) air.GasSpace {
+func gasSpace(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catalogue, plan *brewing.Result, room air.Room) air.GasSpace {
 	g := air.GasSpace{Room: room, Fan: p.Site.Air.Extract.Ptr()}
 	for _, piece := range list {
 		v := piece.Body.Vessel
@@ -111,11 +111,16 @@ func gasSpace(p enquiry.Project, chosen []Chosen, list []Piece, plan *brewing.Re
 		g.Tanks = append(g.Tanks, air.GasTank{Name: piece.Tag, Gross: v.Gross, Filled: v.Nominal, Pressure: v.Pressure, Temp: unit.Celsius(2), Dissolved: unit.CO2GramsPerLitre(5)})
 	}
 	if alarm := first(chosen, catalog.ClassGasAlarm); alarm != nil {
-		n := 2
-		if alarm.Product.Code == "GA-4" {
-			n = 4
-		}
-		g.Alarm = air.Alarm{Detectors: &n, Outside: true, FanSwitch: true}
+		d := alarm.Product.GasAlarm
+		g.Alarm = air.Alarm{Detectors: &d.Detectors, Outside: d.Outside, FanSwitch: d.FanSwitch}
+	}
+	for _, fan := range all(chosen, catalog.ClassFan) {
+		g.Fan = sum(g.Fan, fan.Product.Fan.AirFlow)
+		low := true
+		g.Low = &low
+	}
+	for _, fan := range c.ByClass(catalog.ClassFan) {
+		g.Fans = append(g.Fans, fan.Fan.AirFlow)
 	}
 	if plan != nil {
 		g.Batches = gasBatches(plan)

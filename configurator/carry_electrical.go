@@ -144,7 +144,7 @@ func zone(class catalog.Class) electrical.Zone {
 func supply(s enquiry.Supply) electrical.Supply {
 	out := electrical.Supply{
 		Phases: s.Phases.Ptr(), Voltage: s.Voltage.Ptr(), Fuse: s.Fuse.Ptr(), FuseBasis: electrical.Basis(s.Fuse.Basis),
-		Existing: s.Existing.Ptr(), Basis: electrical.Basis(s.Existing.Basis), Ze: s.Ze.Ptr(), Earthing: s.Earthing.Or(""), Fault: s.Fault.Ptr(), Distance: s.Board.Ptr(),
+		Existing: s.Existing.Ptr(), Basis: electrical.Basis(s.Existing.Basis), Ze: s.Ze.Ptr(), Earthing: s.Earthing.Or(""), Fault: s.Fault.Ptr(), Agreed: s.Agreed.Ptr(), Distance: s.Board.Ptr(),
 	}
 	for _, a := range s.Offers {
 		out.Offers = append(out.Offers, electrical.Offer{Phases: 3, Fuse: a, Note: "named by the network operator"})
@@ -219,7 +219,7 @@ func heatAlternatives(chosen []Chosen, c *catalog.Catalogue, bh *Chosen) []elect
 			other = append(other, x)
 		}
 		if p.Brewhouse.Heat == "steam" {
-			gen := generatorFor(c, p)
+			gen := GeneratorFor(c, p)
 			if gen == nil {
 				continue
 			}
@@ -230,8 +230,8 @@ func heatAlternatives(chosen []Chosen, c *catalog.Catalogue, bh *Chosen) []elect
 	return out
 }
 
-// generatorFor is the smallest fuel-fired steam generator that feeds a brewhouse.
-func generatorFor(c *catalog.Catalogue, bh *catalog.Product) *catalog.Product {
+// GeneratorFor is the smallest fuel-fired steam generator that feeds a brewhouse.
+func GeneratorFor(c *catalog.Catalogue, bh *catalog.Product) *catalog.Product {
 	var need unit.MassFlow
 	for _, conn := range bh.Connects {
 		need += conn.Steam

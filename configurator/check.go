@@ -19,7 +19,10 @@ import (
 	"tunwright/configurator/electrical"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/floor"
+	"tunwright/configurator/pressure"
+	"tunwright/configurator/programme"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/water"
 )
 
 // Check works a project out. An error means that the selection names products that
@@ -42,6 +45,9 @@ func Check(p enquiry.Project, c *catalog.Catalogue) (Report, error) {
 	r.floor(c)
 	r.access()
 	r.air(c)
+	r.water(c)
+	r.pressure()
+	r.programme()
 	return *r, nil
 }
 
@@ -127,6 +133,39 @@ func (r *Report) air(c *catalog.Catalogue) {
 	judge(r, Air, air.Rules(), air.Facts{Input: in, Result: out})
 }
 
+func (r *Report) water(c *catalog.Catalogue) {
+	in := waterInput(r.Project, r.Chosen, c, r.Brewing)
+	out, err := water.Size(in)
+	if err != nil {
+		r.gap(Water, err)
+		return
+	}
+	r.Water = &out
+	judge(r, Water, water.Rules(), water.Facts{Input: in, Result: out})
+}
+
+func (r *Report) pressure() {
+	in := pressureInput(r.Project, r.Pieces, r.Brewing)
+	out, err := pressure.Size(in)
+	if err != nil {
+		r.gap(Pressure, err)
+		return
+	}
+	r.Pressure = &out
+	judge(r, Pressure, pressure.Rules(), pressure.Facts{Input: in, Result: out})
+}
+
+func (r *Report) programme() {
+	in := programmeInput(r)
+	out, err := programme.Size(in)
+	if err != nil {
+		r.gap(Programme, err)
+		return
+	}
+	r.Programme = &out
+	judge(r, Programme, programme.Rules(), programme.Facts{Input: in, Result: out})
+}
+
 // Rules lists every rule in print order.
 func Rules() []rule.Info {
 	var out []rule.Info
@@ -136,6 +175,9 @@ func Rules() []rule.Info {
 	out = append(out, rule.Infos(floor.Rules())...)
 	out = append(out, rule.Infos(access.Rules())...)
 	out = append(out, rule.Infos(air.Rules())...)
+	out = append(out, rule.Infos(water.Rules())...)
+	out = append(out, rule.Infos(pressure.Rules())...)
+	out = append(out, rule.Infos(programme.Rules())...)
 	return out
 }
 
@@ -145,8 +187,9 @@ func Calculations() []calc.Calculation {
 	out = append(out, brewing.Calculations()...)
 	out = append(out, cooling.Calculations()...)
 	out = append(out, electrical.Calculations()...)
-	out = append(out, floor.Calculations()...)
-	out = append(out, access.Calculations()...)
 	out = append(out, air.Calculations()...)
+	out = append(out, water.Calculations()...)
+	out = append(out, pressure.Calculations()...)
+	out = append(out, programme.Calculations()...)
 	return out
 }

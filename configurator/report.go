@@ -9,7 +9,10 @@ import (
 	"tunwright/configurator/electrical"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/floor"
+	"tunwright/configurator/pressure"
+	"tunwright/configurator/programme"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/water"
 )
 
 // Discipline names a part of the report.
@@ -54,6 +57,9 @@ type Report struct {
 	Floor      *floor.Result
 	Access     *access.Result
 	Air        *air.Result
+	Water      *water.Result
+	Pressure   *pressure.Result
+	Programme  *programme.Result
 
 	Findings []Finding
 	Gaps     []Gap

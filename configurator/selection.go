@@ -118,3 +118,11 @@ func known[Q unit.Quantity](q Q) *Q {
 	}
 	return &q
 }
+
+// Turn is how a piece is turned, in degrees; 0 where it has no place yet.
+func (p Piece) Turn() float64 {
+	if p.Place == nil {
+		return 0
+	}
+	return p.Place.Turn.Deg()
+}

@@ -38,6 +38,9 @@ func (c checkCmd) Run(con *console) error {
 	if err != nil {
 		return err
 	}
+	if job.Project, err = configurator.Arrange(job.Project, cat); err != nil {
+		return err
+	}
 	r, err := configurator.Check(job.Project, cat)
 	if err != nil {
 		return err
@@ -59,24 +62,21 @@ func (c checkCmd) Run(con *console) error {
 func printReport(out io.Writer, r configurator.Report, all bool) error {
 	w := tabwriter.NewWriter(out, 0, 4, 2, ' ', 0)
 	fmt.Fprintln(w, "RULE\tANSWER\tON\tNEED\tHAVE\tFULL")
-	list := r.Open()
-	if all {
-		list = r.Findings
+	for _, g := range r.OpenGroups() {
+		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", g.Rule.ID, answerWord(g.Finding), shortSubjects(g), text(g.Need), text(g.Have), fill(g.Finding))
 	}
-	for _, f := range list {
-		fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", f.Rule.ID, answerWord(f), f.Subject, text(f.Need), text(f.Have), fill(f))
+	if all {
+		for _, f := range r.Findings {
+			if f.Outcome == rule.Pass || f.Outcome == rule.NotApplicable || f.WaitingOn != "" {
+				fmt.Fprintf(w, "%s\t%s\t%s\t%s\t%s\t%s\n", f.Rule.ID, answerWord(f), f.Subject, text(f.Need), text(f.Have), fill(f))
+			}
+		}
 	}
 	if err := w.Flush(); err != nil {
 		return err
 	}
-	for _, f := range r.Open() {
-		fmt.Fprintf(out, "\n%s  %s\n", f.Rule.ID, wrapped(f.Words))
-		for _, m := range f.Remedies {
-			fmt.Fprintf(out, "    mend: %s\n", m.Words)
-		}
-		if len(f.Missing) > 0 {
-			fmt.Fprintf(out, "    missing: %s\n", strings.Join(f.Missing, ", "))
-		}
+	for _, g := range r.OpenGroups() {
+		printGroup(out, g)
 	}
 	for _, g := range r.Gaps {
 		fmt.Fprintf(out, "\n%s was not worked out: %s\n", g.Discipline, g.Words)
@@ -84,6 +84,27 @@ func printReport(out io.Writer, r configurator.Report, all bool) error {
 	n := r.Count()
 	fmt.Fprintf(out, "\n%d stop, %d warn, %d notices, %d unknown, %d waiting, %d in order.\n", n.Stops, n.Warnings, n.Notices, n.Unknown, n.Waiting, n.Passed)
 	return nil
+}
+
+func printGroup(out io.Writer, g configurator.Group) {
+	fmt.Fprintf(out, "\n%s  %s\n    %s\n", g.Rule.ID, g.Rule.Title, wrapped(g.Words))
+	if len(g.Members) > 1 {
+		fmt.Fprintf(out, "    on: %s\n", wrapped(g.Subjects()))
+	}
+	for _, m := range g.Remedies() {
+		fmt.Fprintf(out, "    mend: %s\n", wrapped(m.Words))
+	}
+	if missing := g.Missing(); len(missing) > 0 {
+		fmt.Fprintf(out, "    missing: %s\n", wrapped(strings.Join(missing, ", ")))
+	}
+}
+
+// shortSubjects keeps the table narrow: one name, and how many more there are.
+func shortSubjects(g configurator.Group) string {
+	if len(g.Members) == 1 {
+		return g.Subject
+	}
+	return fmt.Sprintf("%s and %d more", g.Subject, len(g.Members)-1)
 }
 
 func answerWord(f configurator.Finding) string {

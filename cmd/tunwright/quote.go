@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"path/filepath"
 
+	"tunwright/configurator"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack"
 	"tunwright/pricing/paper"
@@ -44,6 +45,9 @@ func (c quoteCmd) Run(con *console) error {
 		return err
 	}
 	fmt.Fprintf(con.err, "Checking and pricing %s …\n", job.Title)
+	if job.Project, err = configurator.Arrange(job.Project, house.Catalogue); err != nil {
+		return err
+	}
 	o, err := offer.Make(job, house)
 	if err != nil {
 		return err

@@ -2,6 +2,7 @@ package offer
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"tunwright/catalog"
@@ -99,7 +100,7 @@ func request(j Job, h House, book *pricing.Book, report configurator.Report) (pr
 		req.Discounts = []pricing.Discount{{Percent: j.Terms.Discount, Reason: j.Terms.Reason}}
 	}
 	facts := factsOf(report)
-	for _, c := range report.Chosen {
+	for _, c := range bySection(report.Chosen) {
 		terms := lineTerms(j, c.Item.Tag)
 		it, err := item(c, terms, book, date, facts)
 		if err != nil {
@@ -171,18 +172,46 @@ func lineTerms(j Job, tag string) LineTerms {
 	return LineTerms{Tag: tag}
 }
 
-// sections are the headings of the quotation, by class.
-var sections = map[catalog.Class]string{
-	catalog.ClassBrewhouse: "Brewhouse", catalog.ClassLiquorTank: "Brewhouse", catalog.ClassWortCooler: "Brewhouse", catalog.ClassMill: "Brewhouse",
-	catalog.ClassFermenter: "Cellar", catalog.ClassBrightTank: "Cellar", catalog.ClassKegWasher: "Cellar",
-	catalog.ClassChiller: "Cooling", catalog.ClassBuffer: "Cooling", catalog.ClassPump: "Cooling",
-	catalog.ClassPanel: "Controls", catalog.ClassGasAlarm: "Controls",
-	catalog.ClassCanopy: "Steam and air", catalog.ClassCondenser: "Steam and air", catalog.ClassSteam: "Steam and air", catalog.ClassCompressor: "Steam and air",
-	catalog.ClassCIP: "Cleaning", catalog.ClassFitting: "Fittings", catalog.ClassPlate: "Fittings", catalog.ClassService: "Services",
+// sections are the headings of the quotation in their order, with their classes.
+var sections = []struct {
+	title   string
+	classes []catalog.Class
+}{
+	{"Brewhouse", []catalog.Class{catalog.ClassBrewhouse, catalog.ClassLiquorTank, catalog.ClassWortCooler, catalog.ClassMill}},
+	{"Cellar", []catalog.Class{catalog.ClassFermenter, catalog.ClassBrightTank, catalog.ClassKegWasher}},
+	{"Cooling", []catalog.Class{catalog.ClassChiller, catalog.ClassBuffer, catalog.ClassPump}},
+	{"Controls and alarms", []catalog.Class{catalog.ClassPanel, catalog.ClassGasAlarm}},
+	{"Steam, gas and air", []catalog.Class{catalog.ClassCanopy, catalog.ClassCondenser, catalog.ClassSteam, catalog.ClassFan, catalog.ClassCompressor}},
+	{"Cleaning", []catalog.Class{catalog.ClassCIP}},
+	{"Fittings", []catalog.Class{catalog.ClassFitting, catalog.ClassPlate}},
+	{"Services", []catalog.Class{catalog.ClassService}},
+}
+
+func sectionIndex(class catalog.Class) int {
+	for i, s := range sections {
+		if slices.Contains(s.classes, class) {
+			return i
+		}
+	}
+	return len(sections)
+}
+
+// bySection puts items under their headings and keeps their order within each.
+func bySection(chosen []configurator.Chosen) []configurator.Chosen {
+	out := slices.Clone(chosen)
+	slices.SortStableFunc(out, func(a, b configurator.Chosen) int {
+		return sectionIndex(a.Product.Class) - sectionIndex(b.Product.Class)
+	})
+	return out
 }
 
 // SectionOf is the heading a class of product stands under.
-func SectionOf(class catalog.Class) string { return sections[class] }
+func SectionOf(class catalog.Class) string {
+	if i := sectionIndex(class); i < len(sections) {
+		return sections[i].title
+	}
+	return "Further"
+}
 
 func item(c configurator.Chosen, t LineTerms, book *pricing.Book, date pricing.Date, facts facts) (pricing.Item, error) {
 	it := pricing.Item{

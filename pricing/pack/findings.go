@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"strings"
 
 	"tunwright/configurator"
 	"tunwright/configurator/enquiry"
@@ -37,8 +38,8 @@ func findingSections(j job) []paper.Section {
 
 func (j job) openFindings() []paper.Finding {
 	var out []paper.Finding
-	for _, f := range j.Report.Open() {
-		out = append(out, finding(f))
+	for _, g := range j.Report.OpenGroups() {
+		out = append(out, finding(g))
 	}
 	for _, g := range j.Report.Gaps {
 		out = append(out, paper.Finding{Gravity: paper.Unanswered, Title: "Not worked out: " + disciplineWords[g.Discipline], Words: g.Words})
@@ -46,50 +47,70 @@ func (j job) openFindings() []paper.Finding {
 	return out
 }
 
-func finding(f configurator.Finding) paper.Finding {
+// finding prints one rule's answers: the worst one in full, the others by name.
+func finding(g configurator.Group) paper.Finding {
 	out := paper.Finding{
-		Gravity: gravity(f.Finding), ID: f.Rule.ID, Title: f.Rule.Title, Subject: f.Subject,
-		Need: quantityText(f.Need), Have: quantityText(f.Have), Words: f.Words, Source: cite(f.Rule.Source),
+		Gravity: gravity(g.Finding.Finding), ID: g.Rule.ID, Title: g.Rule.Title, Subject: g.Subjects(),
+		Need: quantityText(g.Need), Have: quantityText(g.Have), Words: sentence(g.Words), Source: cite(g.Rule.Source),
 	}
-	if f.Outcome == rule.Unknown {
-		out.Title = "Not known yet: " + f.Rule.Compares
-	} else if f.Rule.Why != "" {
-		out.Words += " " + f.Rule.Why
+	if n := len(g.Members); n > 1 {
+		out.Words = fmt.Sprintf("On %d subjects; the worst: %s", n, out.Words)
 	}
-	for _, r := range f.Remedies {
+	if g.Outcome == rule.Unknown {
+		out.Title = "Not known yet: " + g.Rule.Compares
+	} else if g.Rule.Why != "" {
+		out.Words += " " + g.Rule.Why
+	}
+	for i, r := range g.Remedies() {
+		if i == mostRemedies {
+			out.Remedies = append(out.Remedies, fmt.Sprintf("%d more of the same kind, on screen", len(g.Remedies())-i))
+			break
+		}
 		out.Remedies = append(out.Remedies, r.Words)
 	}
 	return out
 }
 
+// mostRemedies is how many remedies one finding prints.
+const mostRemedies = 4
+
+// sentence closes words with a full stop.
+func sentence(s string) string {
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") {
+		return s
+	}
+	return s + "."
+}
+
 func (j job) passedTable() paper.Table {
 	t := paper.Table{
-		Name: "in-order",
+		Name: "in-order", Title: "In order",
 		Columns: []paper.Column{
 			{Title: "Check", Width: 10}, {Title: "Compared", Width: 44}, {Title: "On", Width: 16}, {Title: "Need", Width: 12, Align: paper.Right}, {Title: "Have", Width: 12, Align: paper.Right}, {Title: "Full", Unit: "%", Kind: paper.Number, Width: 8},
 		},
 	}
 	last := configurator.Discipline("")
-	for _, f := range j.Report.Findings {
-		if f.Outcome != rule.Pass {
-			continue
-		}
-		if f.Discipline != last {
-			last = f.Discipline
+	for _, g := range j.Report.PassedGroups() {
+		if g.Discipline != last {
+			last = g.Discipline
 			t.Rows = append(t.Rows, group(disciplineWords[last]))
 		}
 		full := paper.Cell{}
-		if x, ok := f.Fill(); ok && x.Pct() < 1000 {
+		if x, ok := g.Fill(); ok && x.Pct() < 1000 {
 			full = paper.N(x.Pct(), 0)
 		}
-		t.Rows = append(t.Rows, row(paper.W(f.Rule.ID), paper.W(f.Rule.Compares), paper.W(f.Subject), paper.W(quantityText(f.Need)), paper.W(quantityText(f.Have)), full))
+		subject := g.Subject
+		if n := len(g.Members); n > 1 {
+			subject = fmt.Sprintf("%d subjects, fullest %s", n, g.Subject)
+		}
+		t.Rows = append(t.Rows, row(paper.W(g.Rule.ID), paper.W(g.Rule.Compares), paper.W(subject), paper.W(quantityText(g.Need)), paper.W(quantityText(g.Have)), full))
 	}
 	return t
 }
 
 func (j job) surveyTable() paper.Table {
 	t := paper.Table{
-		Name: "survey",
+		Name: "survey", Title: "To find out on site",
 		Columns: []paper.Column{
 			{Title: "To find out", Width: 38}, {Title: "Now", Width: 14}, {Title: "How known", Width: 24}, {Title: "Who can tell", Width: 24},
 		},

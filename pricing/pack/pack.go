@@ -136,7 +136,6 @@ func clientAddress(j job) []string {
 func (j job) headFacts() []paper.Fact {
 	return []paper.Fact{
 		{Name: "Site", Value: paper.W(j.Job.Site.Name)},
-		{Name: "Prepared by", Value: paper.W(j.Job.Author)},
 		{Name: "Valid until", Value: paper.W(j.Quotation.ValidUntil.Long(j.moneyLocale()))},
 		{Name: "Catalogue", Value: paper.W(short(j.Report.Catalogue)), Note: "digest"},
 		{Name: "Prices", Value: paper.W(j.Quotation.Book)},

@@ -48,7 +48,7 @@ func (j job) leadSentence() string {
 	total := j.Quotation.Totals.Net.Format(j.moneyLocale())
 	if b := j.Report.Brewing; b != nil {
 		return fmt.Sprintf("A brewery of %s a brew for %s of packaged beer a year in %s: %s without tax.",
-			b.BrewLength, hectolitres(b.Totals.Packaged.HL()), j.Job.Site.Name, total)
+			hectolitres(b.BrewLength.HL()), hectolitres(b.Totals.Packaged.HL()), j.Job.Site.Name, total)
 	}
 	return fmt.Sprintf("A brewery for %s: %s without tax.", j.Job.Site.Name, total)
 }
@@ -75,7 +75,7 @@ func (j job) keyFacts() []paper.Fact {
 func (j job) priceTable() paper.Table {
 	cur := string(j.Quotation.Currency)
 	t := paper.Table{
-		Name: "prices",
+		Name: "prices", Title: "Equipment and services",
 		Columns: []paper.Column{
 			{Title: "Item", Width: 9},
 			{Title: "Code", Width: 14},
@@ -138,7 +138,7 @@ func (j job) totals() paper.Table {
 	}
 	t.Rows = append(t.Rows, paper.Row{Kind: paper.Subtotal, Cells: []paper.Cell{paper.W("Net, without tax"), paper.Amount(q.Totals.Net)}})
 	for _, x := range q.Taxes {
-		add(fmt.Sprintf("Tax %s on %s", x.Tax, x.Base.Format(j.moneyLocale())), x.Amount)
+		add(taxWords(x.Tax)+" on "+x.Base.Format(j.moneyLocale()), x.Amount)
 	}
 	t.Rows = append(t.Rows, paper.Row{Kind: paper.Total, Cells: []paper.Cell{paper.W("Total with tax"), paper.Amount(q.Totals.Gross)}})
 	if !q.Totals.Provisional.IsZero() {
@@ -150,6 +150,19 @@ func (j job) totals() paper.Table {
 		}
 	}
 	return t
+}
+
+// taxWords names a tax group as a buyer reads it.
+func taxWords(t pricing.Tax) string {
+	switch t.Category {
+	case pricing.TaxStandard:
+		return "VAT at " + t.Percent.String() + " %"
+	case pricing.TaxReverseCharge:
+		return "VAT, reverse charge"
+	case pricing.TaxOutside:
+		return "No tax included"
+	}
+	return "VAT, category " + string(t.Category)
 }
 
 func (j job) options() []paper.Block {
@@ -174,7 +187,7 @@ func (j job) options() []paper.Block {
 func (j job) paymentStages() []paper.Block {
 	cur := string(j.Quotation.Currency)
 	t := paper.Table{
-		Name: "stages",
+		Name: "stages", Title: "Payments",
 		Columns: []paper.Column{
 			{Title: "Payment", Width: 18},
 			{Title: "Falls due when", Width: 30},
@@ -230,7 +243,7 @@ func (j job) terms() []paper.Block {
 	}
 	return append(blocks, paper.Together{Blocks: []paper.Block{
 		para("Accepted as offered, on the assumptions and terms above:"),
-		paper.Signatures{Items: []string{"For " + j.Job.Client.Name + ", name and date", "For " + j.firm.Name + ", name and date"}},
+		paper.Signatures{Items: []string{"For the client, date", "For the supplier, date"}},
 	}})
 }
 

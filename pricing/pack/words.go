@@ -109,11 +109,14 @@ func working(title string, steps trace.Trace) paper.Working {
 	return w
 }
 
+// printable writes symbols that the embedded faces lack in another usual way.
+var printable = strings.NewReplacer("ṁ", "qm", "Q̇", "Q", "̇", "")
+
 func step(s trace.Step) paper.Step {
-	out := paper.Step{Title: s.Title, Symbol: s.Symbol, Formula: s.Formula, Note: s.Note, Source: cite(s.Source)}
+	out := paper.Step{Title: s.Title, Symbol: printable.Replace(s.Symbol), Formula: printable.Replace(s.Formula), Note: s.Note, Source: cite(s.Source)}
 	for _, v := range s.Values {
 		if v.Quantity != nil {
-			out.Values = append(out.Values, v.Symbol+" = "+v.Quantity.String())
+			out.Values = append(out.Values, printable.Replace(v.Symbol)+" = "+v.Quantity.String())
 		}
 	}
 	if s.Result != nil {

@@ -1,0 +1,116 @@
+package configurator
+
+import (
+	"tunwright/catalog"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/access"
+	"tunwright/configurator/enquiry"
+)
+
+// packingSlack is how much longer a lying piece may be than the body with its parts
+// off, for the packing at its ends (common practice, no source).
+var packingSlack = unit.Millimetres(120)
+
+// accessInput carries the transport pieces and the ways in.
+func accessInput(p enquiry.Project, list []Piece) access.Input {
+	in := access.Input{RoomClear: p.Site.Room.Height.Ptr()}
+	for _, piece := range list {
+		in.Items = append(in.Items, accessItem(piece))
+	}
+	for _, r := range p.Site.Routes {
+		route := access.Route{Name: r.Name}
+		for _, s := range r.Steps {
+			route.Steps = append(route.Steps, accessStep(p.Site, s))
+		}
+		in.Routes = append(in.Routes, route)
+	}
+	return in
+}
+
+func accessItem(piece Piece) access.Item {
+	b := piece.Body
+	it := access.Item{Tag: piece.Tag, Product: piece.Chosen.Product.Code, Name: piece.Chosen.Product.Name}
+	for i, pack := range b.Packed {
+		x := access.Piece{
+			Length: pack.Length, Width: pack.Width, Height: pack.Height, Packing: pack.Crate, Lies: pack.Lies, Round: b.Round && pack.Lies,
+			Mass: pack.Mass, Estimated: b.MassBasis == "estimated", KeepUpright: keepUpright(piece.Chosen.Product.Class),
+		}
+		if len(b.Packed) > 1 {
+			x.Name = pack.Name
+		}
+		if i == 0 {
+			x.Parts = stillOn(b, pack)
+		}
+		it.Pieces = append(it.Pieces, x)
+	}
+	return it
+}
+
+// keepUpright names what holds oil or electronics that do not bear being laid down.
+func keepUpright(class catalog.Class) bool {
+	switch class {
+	case catalog.ClassChiller, catalog.ClassCompressor, catalog.ClassPanel, catalog.ClassSteam:
+		return true
+	}
+	return false
+}
+
+// stillOn lists the demountable parts that a lying piece still carries: those that
+// its packed length shows to be off already save nothing more.
+func stillOn(b *catalog.Body, pack catalog.Pack) []access.Part {
+	var out []access.Part
+	left := b.Height
+	for _, part := range b.Parts {
+		if pack.Lies && part.Height > 0 && left-part.Height+packingSlack >= pack.Length {
+			left -= part.Height
+			continue
+		}
+		out = append(out, access.Part{Name: part.Name, Mass: part.Mass, Height: part.Height, Width: part.Width, Refit: part.Time})
+	}
+	return out
+}
+
+func accessStep(site enquiry.Site, s enquiry.Step) access.Step {
+	out := access.Step{
+		Name: s.Name, Kind: stepKind(s.Kind), Width: s.Width.Ptr(), WidthOut: s.Width2.Ptr(), Height: s.Height.Ptr(), Length: s.Length.Ptr(),
+		Level: s.Level.Ptr(), Rated: s.Rated.Ptr(), Ground: site.Level <= 0,
+	}
+	switch s.Kind {
+	case "lift":
+		out.DoorWidth, out.DoorHeight = s.Width.Ptr(), s.Height.Ptr()
+		out.Width, out.Depth, out.Height = s.CarWidth.Ptr(), s.Depth.Ptr(), s.CarHeight.Ptr()
+	case "hatch":
+		out.Depth, out.Length = s.Length.Ptr(), nil
+	case "stairs":
+		out.Landing, out.WidthOut = s.Width2.Ptr(), nil
+	case "taking-in-door", "door":
+		out.Ground = out.Ground || s.Kind == "door"
+	}
+	if force := s.FloorLoad.Ptr(); force != nil {
+		out.Floor = &access.Limits{Point: force, Engineer: site.Floor.Given == "engineer", By: s.FloorLoad.By}
+	} else if site.Floor.Point.Known() && (s.Kind == "upend" || s.Kind == "taking-in-door") {
+		point := site.Floor.Point.Value
+		out.Floor = &access.Limits{Point: &point, Engineer: site.Floor.Given == "engineer", By: site.Floor.Point.By}
+	}
+	return out
+}
+
+func stepKind(kind string) access.Kind {
+	switch kind {
+	case "corridor":
+		return access.Corridor
+	case "corner":
+		return access.Corner
+	case "stairs":
+		return access.Stairs
+	case "lift":
+		return access.Lift
+	case "hatch":
+		return access.Hatch
+	case "taking-in-door":
+		return access.TakingIn
+	case "upend":
+		return access.Upending
+	}
+	return access.Opening
+}

@@ -1,0 +1,194 @@
+package pack
+
+import (
+	"tunwright/configurator/floor"
+	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/drawing"
+)
+
+// planWidth and planHeight are the space of a plan on the sheet.
+const (
+	planWidth  drawing.MM = 170
+	planHeight drawing.MM = 118
+)
+
+// floorSections is what the structural engineer is asked to look at.
+func floorSections(j job) []paper.Section {
+	r := j.Report.Floor
+	if r == nil {
+		return []paper.Section{{Title: "Floor loading", NewPage: true, Blocks: j.gapBlocks("floor")}}
+	}
+	blocks := []paper.Block{
+		para("Equipment loading schedule, for information, not a structural design. Characteristic values, no partial factors included. It says what is asked of the floor and against whose figure; a chartered structural engineer decides."),
+		j.floorFacts(r),
+	}
+	if fig, err := Plan(j.Report, planWidth, planHeight); err == nil {
+		blocks = append(blocks, paper.Figure{Drawing: fig, Caption: "Plan. Figures on members: working load and people over what was given. Heavy line: over 100 %, thick: over 80 %, dashed: over 50 %, thin chain: less or nothing given."})
+	} else {
+		blocks = append(blocks, note("The plan could not be drawn: %s.", err))
+	}
+	blocks = append(blocks, loadTable(r), footTable(r), udlTable(r))
+	if len(r.Members) > 0 {
+		blocks = append(blocks, memberTable(r))
+	}
+	if len(r.Bays) > 0 {
+		blocks = append(blocks, bayTable(r))
+	}
+	return []paper.Section{{Title: "Floor loading", NewPage: true, Blocks: blocks}}
+}
+
+func (j job) floorFacts(r *floor.Result) paper.Facts {
+	s := j.Report.Project.Site.Floor
+	fact := func(name, value, note string) paper.Fact {
+		return paper.Fact{Name: name, Value: paper.W(value), Note: note}
+	}
+	facts := []paper.Fact{
+		fact("Floor", s.Kind, ""),
+		fact("Allowed area load", factText(s.Area.Ptr()), s.Area.Basis.Word()+" "+s.Area.By+s.Area.Why),
+		fact("Allowed point load", factText(s.Point.Ptr()), s.Point.Basis.Word()+" "+s.Point.By+s.Point.Why),
+		fact("Added build-up", r.AddedLoad.String(), ""),
+		fact("Left for equipment and people", factText(r.Available), ""),
+		fact("People and goods", r.People.Value.String(), ""),
+		fact("Equipment empty", r.Empty.String(), ""),
+		fact("Equipment at work", r.Operating.String(), ""),
+		fact("All brim-full", r.Test.String(), ""),
+		fact("Room average at work", r.RoomAverage.String(), "the trade's habit; decide by members"),
+		fact("Engineer", or(s.Engineer.Or(""), "not named"), ""),
+	}
+	return paper.Facts{Columns: 2, Facts: facts}
+}
+
+func loadTable(r *floor.Result) paper.Table {
+	t := paper.Table{
+		Name: "floor-loading", Title: "Masses",
+		Columns: []paper.Column{
+			{Title: "Item", Width: 30},
+			{Title: "Empty", Unit: "kg", Kind: paper.Number, Width: 11},
+			{Title: "At work", Unit: "kg", Kind: paper.Number, Width: 11},
+			{Title: "Brim-full", Unit: "kg", Kind: paper.Number, Width: 12},
+			{Title: "Tolerance", Unit: "%", Kind: paper.Number, Width: 11},
+			{Title: "Basis", Width: 12},
+			{Title: "Stands on", Width: 24},
+		},
+		Notes: []string{"Brim-full is the vessel filled to the top with water: cleaning, test or a failed level switch."},
+	}
+	for i := range r.Items {
+		x := &r.Items[i]
+		if !x.OnFloor {
+			continue
+		}
+		basis := "maker"
+		if x.Estimated {
+			basis = "estimated"
+		}
+		t.Rows = append(t.Rows, row(paper.W(x.Tag), number(x.Empty, "kg", 0), number(x.Operating, "kg", 0), number(x.Test, "kg", 0), number(x.Tolerance, "pct", 0), paper.W(basis), paper.W(joinList(x.Members))))
+	}
+	return t
+}
+
+func joinList(list []string) string {
+	const most = 3
+	out := ""
+	for i, s := range list {
+		if i == most {
+			return out + ", …"
+		}
+		if i > 0 {
+			out += ", "
+		}
+		out += s
+	}
+	return out
+}
+
+func footTable(r *floor.Result) paper.Table {
+	t := paper.Table{
+		Name: "foot-loads", Title: "Load on each foot",
+		Columns: []paper.Column{
+			{Title: "Item", Width: 30},
+			{Title: "Empty", Unit: "kN", Kind: paper.Number, Width: 13},
+			{Title: "At work", Unit: "kN", Kind: paper.Number, Width: 13},
+			{Title: "Brim-full", Unit: "kN", Kind: paper.Number, Width: 14},
+			{Title: "Until shimmed", Unit: "kN", Kind: paper.Number, Width: 15},
+			{Title: "Under the pad", Unit: "MPa", Kind: paper.Number, Width: 15},
+		},
+		Notes: []string{"Until shimmed: four legs on an uneven floor can stand on two of them. Shim and grout before filling."},
+	}
+	for i := range r.Items {
+		x := &r.Items[i]
+		if x.Feet == nil || !x.OnFloor {
+			continue
+		}
+		t.Rows = append(t.Rows, row(paper.W(x.Tag), number(x.Feet.Empty, "kn", 2), number(x.Feet.Operating, "kn", 2), number(x.Feet.Test, "kn", 2), number(x.Feet.Bound, "kn", 2), number(x.Feet.Pad, "mpa", 2)))
+	}
+	return t
+}
+
+func udlTable(r *floor.Result) paper.Table {
+	t := paper.Table{
+		Name: "equivalent-loads", Title: "The same load in five ways, as kN/m² at work",
+		Columns: []paper.Column{
+			{Title: "Item", Width: 30},
+			{Title: "On its footprint", Kind: paper.Number, Width: 14},
+			{Title: "With 0.3 m round it", Kind: paper.Number, Width: 14},
+			{Title: "Over the bay", Kind: paper.Number, Width: 14},
+			{Title: "Over the room", Kind: paper.Number, Width: 14},
+			{Title: "On the member, with people", Kind: paper.Number, Width: 16},
+		},
+		Notes: []string{"Decide by bay and member: footprint and room average both mislead."},
+	}
+	for i := range r.Items {
+		x := &r.Items[i]
+		if !x.OnFloor {
+			continue
+		}
+		t.Rows = append(t.Rows, row(paper.W(x.Tag), number(x.Footprint, "kn_m2", 2), number(x.Tributary, "kn_m2", 2), number(x.Bay, "kn_m2", 2), number(x.Room, "kn_m2", 2), number(x.Member, "kn_m2", 2)))
+	}
+	return t
+}
+
+func memberTable(r *floor.Result) paper.Table {
+	t := paper.Table{
+		Name: "floor-members", Title: "Members, equipment and people",
+		Columns: []paper.Column{
+			{Title: "Member", Width: 18},
+			{Title: "Span", Unit: "m", Kind: paper.Number, Width: 8},
+			{Title: "Carries", Unit: "m", Kind: paper.Number, Width: 9},
+			{Title: "M", Unit: "kN·m", Kind: paper.Number, Width: 9},
+			{Title: "at", Unit: "m", Kind: paper.Number, Width: 7},
+			{Title: "R", Unit: "kN", Kind: paper.Number, Width: 9},
+			{Title: "as UDL", Unit: "kN/m²", Kind: paper.Number, Width: 10},
+			{Title: "Given", Unit: "kN/m²", Kind: paper.Number, Width: 10},
+			{Title: "At work", Unit: "%", Kind: paper.Number, Width: 9},
+			{Title: "One brim-full", Unit: "%", Kind: paper.Number, Width: 10},
+			{Title: "All brim-full", Unit: "%", Kind: paper.Number, Width: 10},
+		},
+		Notes: []string{"Simply supported spans, lever rule between members. Given is the allowance less the added build-up; its source stands above."},
+	}
+	for i := range r.Members {
+		m := &r.Members[i]
+		o := m.Operating
+		use := func(c floor.CaseLoad) paper.Cell {
+			if !m.Given() {
+				return paper.W("—")
+			}
+			return number(c.Use, "pct", 0)
+		}
+		t.Rows = append(t.Rows, row(paper.W(m.Name), number(m.Length, "m", 2), number(m.Tributary, "m", 2), number(o.Moment, "knm", 1), number(o.At, "m", 2), number(max(o.Left, o.Right), "kn", 1),
+			number(o.Equivalent(), "kn_m2", 2), maybe(m.Allow, "kn_m2", 2), use(o), use(m.Overfill), use(m.Test)))
+	}
+	return t
+}
+
+func bayTable(r *floor.Result) paper.Table {
+	t := paper.Table{
+		Name: "floor-bays", Title: "Bays, equipment alone",
+		Columns: []paper.Column{
+			{Title: "Bay", Width: 36}, {Title: "Area", Unit: "m²", Kind: paper.Number, Width: 14}, {Title: "Empty", Unit: "kN/m²", Kind: paper.Number, Width: 16}, {Title: "At work", Unit: "kN/m²", Kind: paper.Number, Width: 17}, {Title: "All brim-full", Unit: "kN/m²", Kind: paper.Number, Width: 17},
+		},
+	}
+	for _, b := range r.Bays {
+		t.Rows = append(t.Rows, row(paper.W(b.Name), number(b.Area, "m2", 1), number(b.Empty, "kn_m2", 2), number(b.Operating, "kn_m2", 2), number(b.Test, "kn_m2", 2)))
+	}
+	return t
+}
