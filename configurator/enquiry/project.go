@@ -128,6 +128,8 @@ type Zone struct {
 // Floor is what carries the tanks.
 type Floor struct {
 	Kind     string              `yaml:"kind,required" enum:"suspended|ground-bearing"`
+	Given    string              `yaml:"figures_from,omitempty" enum:"engineer|drawing|landlord|client" doc:"who stands behind the allowable loads"`
+	Top      string              `yaml:"top_layer,omitempty" enum:"resin|screed|timber|concrete" doc:"what the feet stand on"`
 	Area     Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100" doc:"allowable imposed area load" ask:"a chartered structural engineer"`
 	Point    Fact[unit.Force]    `yaml:"point_load_kn" range:"0.5..500" doc:"allowable concentrated load" ask:"a chartered structural engineer"`
 	People   unit.AreaLoad       `yaml:"people_kn_m2,omitempty" range:"0..7.5" doc:"people and goods beside the tanks"`
@@ -188,18 +190,19 @@ type Step struct {
 
 // Supply is the electrical supply.
 type Supply struct {
-	Phases   Fact[int]            `yaml:"phases" range:"1..3" doc:"phases of the supply" ask:"read the cut-out and the meter"`
-	Voltage  Fact[unit.Voltage]   `yaml:"line_voltage_v" range:"100..700" doc:"between lines, or line to neutral on one phase" ask:"the network operator"`
-	Fuse     Fact[unit.Current]   `yaml:"fuse_a" range:"16..4000" doc:"rating of the supply's cut-out fuse or main breaker" ask:"the network operator, or the mark on the cut-out"`
-	Existing Fact[unit.Current]   `yaml:"existing_load_a" range:"0..4000" doc:"highest existing load of a phase" ask:"a logged week of the main board, or the supplier's half-hour data"`
-	Earthing Fact[string]         `yaml:"earthing" doc:"TN-S, TN-C-S or TT" ask:"a licensed electrician"`
-	Ze       Fact[unit.Impedance] `yaml:"ze_ohm" range:"0.01..500" doc:"earth fault loop impedance at the supply" ask:"a licensed electrician measures it"`
-	Fault    Fact[unit.Current]   `yaml:"fault_current_a" range:"500..200000" doc:"prospective fault current at the supply" ask:"a licensed electrician measures it"`
-	Board    Fact[unit.Length]    `yaml:"board_distance_m" range:"0..500" doc:"cable way from the supply to the brewery's board" ask:"measure the cable way on site"`
-	BoardAt  *Point               `yaml:"board_at_m"`
-	Tariff   Fact[string]         `yaml:"tariff" doc:"tariff of the supply" ask:"the client's last bill"`
-	Rules    string               `yaml:"rule_set,omitempty" enum:"IEC|NEC"`
-	Offers   []unit.Current       `yaml:"offers_a" doc:"larger supplies the network operator has named"`
+	Phases   Fact[int]                `yaml:"phases" range:"1..3" doc:"phases of the supply" ask:"read the cut-out and the meter"`
+	Voltage  Fact[unit.Voltage]       `yaml:"line_voltage_v" range:"100..700" doc:"between lines, or line to neutral on one phase" ask:"the network operator"`
+	Fuse     Fact[unit.Current]       `yaml:"fuse_a" range:"16..4000" doc:"rating of the supply's cut-out fuse or main breaker" ask:"the network operator, or the mark on the cut-out"`
+	Existing Fact[unit.Current]       `yaml:"existing_load_a" range:"0..4000" doc:"highest existing load of a phase" ask:"a logged week of the main board, or the supplier's half-hour data"`
+	Earthing Fact[string]             `yaml:"earthing" doc:"TN-S, TN-C-S or TT" ask:"a licensed electrician"`
+	Ze       Fact[unit.Impedance]     `yaml:"ze_ohm" range:"0.01..500" doc:"earth fault loop impedance at the supply" ask:"a licensed electrician measures it"`
+	Fault    Fact[unit.Current]       `yaml:"fault_current_a" range:"500..200000" doc:"prospective fault current at the supply" ask:"a licensed electrician measures it"`
+	Board    Fact[unit.Length]        `yaml:"board_distance_m" range:"0..500" doc:"cable way from the supply to the brewery's board" ask:"measure the cable way on site"`
+	BoardAt  *Point                   `yaml:"board_at_m"`
+	Tariff   Fact[string]             `yaml:"tariff" doc:"tariff of the supply" ask:"the client's last bill"`
+	Agreed   Fact[unit.ApparentPower] `yaml:"agreed_kva" range:"1..5000" doc:"capacity agreed with the network operator" ask:"the supply agreement, or the network operator"`
+	Rules    string                   `yaml:"rule_set,omitempty" enum:"IEC|NEC"`
+	Offers   []unit.Current           `yaml:"offers_a" doc:"larger supplies the network operator has named"`
 }
 
 // Water is the water supply.
