@@ -48,6 +48,10 @@ func checkBlocks(blocks []Block) []error {
 			}
 		case Facts:
 			errs = append(errs, checkFacts(b)...)
+		case Figure:
+			if err := b.Drawing.Check(); err != nil {
+				errs = append(errs, err)
+			}
 		case Together:
 			errs = append(errs, checkBlocks(b.Blocks)...)
 		}
@@ -76,7 +80,33 @@ func (t Table) Check() error {
 			errs = append(errs, fmt.Errorf("table %q row %d: %w", t.Label(), i+1, err))
 		}
 	}
+	for i := range t.Columns {
+		if err := t.checkCurrency(i); err != nil {
+			errs = append(errs, fmt.Errorf("table %q %w", t.Label(), err))
+		}
+	}
 	return errors.Join(errs...)
+}
+
+// checkCurrency holds a column to one currency, the one its head names.
+func (t Table) checkCurrency(column int) error {
+	want := ""
+	if c := money.Currency(t.Columns[column].Unit); c.Valid() {
+		want = string(c)
+	}
+	for i, r := range t.Rows {
+		if r.Kind == Group || column >= len(r.Cells) || r.Cells[column].Currency == "" {
+			continue
+		}
+		got := r.Cells[column].Currency
+		if want == "" {
+			want = got
+		}
+		if got != want && t.Columns[column].Unit != "" {
+			return fmt.Errorf("row %d column %q is in %s, the column in %s", i+1, t.Columns[column].Name(), got, want)
+		}
+	}
+	return nil
 }
 
 func (t Table) checkRow(r Row) error {

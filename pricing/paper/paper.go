@@ -74,6 +74,7 @@ const (
 type Section struct {
 	Title   string
 	NewPage bool // begins on a fresh page
+	Wide    bool // on pages turned sideways, for tables of many columns
 	Blocks  []Block
 }
 

@@ -99,7 +99,8 @@ func (c barChart) axis() Group {
 	for _, t := range ticks {
 		x := c.x(t.at)
 		g.Items = append(g.Items, Line{From: P(x, c.head-4), To: P(x, c.bottom), Pen: Hair})
-		if x-last < max(widest(SmallType, t.upper, t.lower)+1.5, 6) || x > c.left+c.width-4 {
+		wide := max(widest(SmallType, t.upper, t.lower)+1.5, 6)
+		if x-last < wide || x+wide > c.left+c.width {
 			continue
 		}
 		last = x

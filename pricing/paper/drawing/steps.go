@@ -47,7 +47,7 @@ func (s StepChart) Draw() (Drawing, error) {
 	left := widest(SmallType, tickLabel(ceiling, step, s.Point)) + 3
 	d := Drawing{Width: s.Width, Height: s.Height, Title: s.Title, Description: s.Description}
 	_, tall := legend(P(left, 0), s.Width-left, keys)
-	p := plot{left: left, top: 6, width: s.Width - left - 2, bottom: s.Height - tall - 7, hours: hours, ceiling: ceiling}
+	p := plot{left: left, top: 6, width: s.Width - left - 5, bottom: s.Height - tall - 7, hours: hours, ceiling: ceiling}
 	if p.bottom-p.top < 20 {
 		return Drawing{}, fmt.Errorf("step chart %q: %.0f mm of height leave no room for the steps above the legend; make it taller", s.Title, s.Height)
 	}

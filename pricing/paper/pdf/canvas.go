@@ -22,8 +22,8 @@ type canvas struct {
 func newCanvas(gp *gopdf.GoPdf) *canvas { return &canvas{gp: gp} }
 
 // newPage starts a page; a page begins with nothing set but the font.
-func (c *canvas) newPage() {
-	c.gp.AddPage()
+func (c *canvas) newPage(sh sheet) {
+	c.gp.AddPageWithOption(gopdf.PageOption{PageSize: &gopdf.Rect{W: sh.width, H: sh.height}})
 	c.pen = 0
 	c.stroke = paper.Colour{}
 }

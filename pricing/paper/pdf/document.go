@@ -28,6 +28,10 @@ func (s *setter) setDocument() error {
 
 func (s *setter) setSection(number int, sec paper.Section) error {
 	s.where = fmt.Sprintf("section %q", sec.Title)
+	if turned := sheetFor(s.doc.Size, sec.Wide); turned.wide != s.sheet.wide {
+		s.sheet = turned
+		s.turn = true
+	}
 	title := sec.Title
 	if s.doc.Numbered {
 		title = strconv.Itoa(number) + "\u00a0\u00a0" + title
@@ -36,7 +40,7 @@ func (s *setter) setSection(number int, sec paper.Section) error {
 	if err := s.setHeading(title, h1Style.in(s.headingColour()), 22, 6, 1); err != nil {
 		return err
 	}
-	s.boxes[start].fresh = sec.NewPage
+	s.boxes[start].fresh = s.boxes[start].fresh || sec.NewPage
 	sub := 0
 	for _, b := range sec.Blocks {
 		if h, ok := b.(paper.Heading); ok && h.Level == 2 && s.doc.Numbered {
@@ -108,6 +112,7 @@ func (s *setter) openPoints() paper.Section {
 // only when it is drawn.
 func (s *setter) setContents(at int) error {
 	s.where = "contents"
+	s.sheet = sheetFor(s.doc.Size, false)
 	start := len(s.boxes)
 	if err := s.setHeading(s.labels.Contents, h2Style.in(s.headingColour()), 18, 4, 0); err != nil {
 		return err

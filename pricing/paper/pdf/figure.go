@@ -1,8 +1,6 @@
 package pdf
 
 import (
-	"fmt"
-
 	"github.com/signintech/gopdf"
 
 	"tunwright/pricing/paper"
@@ -14,9 +12,6 @@ func (s *setter) setFigure(f paper.Figure) error {
 	outer := s.where
 	defer func() { s.where = outer }()
 	s.where = outer + ", figure " + f.Drawing.Title
-	if err := f.Drawing.Check(); err != nil {
-		return fmt.Errorf("%s: %w", s.where, err)
-	}
 	width, height := float64(f.Drawing.Width)*pointsPerMM, float64(f.Drawing.Height)*pointsPerMM
 	if measure := s.sheet.measure(); width > measure+0.5 {
 		return &OverflowError{Where: s.where, Word: "the drawing", Need: width, Have: measure}

@@ -9,6 +9,7 @@ type box struct {
 	keep   bool    // stays on one page with the next box
 	soft   bool    // stays with the next box if the whole group fits a page
 	fresh  bool    // starts a page
+	wide   bool    // on a page turned sideways
 	head   []box   // repeated above it when it starts a page
 	mark   *bookmark
 	where  string
@@ -18,6 +19,9 @@ type box struct {
 
 // page is the boxes on one page, in order.
 type page []box
+
+// wide tells whether the page is turned sideways; no page is empty.
+func (p page) wide() bool { return p[0].wide }
 
 // setter turns a document into boxes and pages. It serves one document.
 type setter struct {
@@ -39,7 +43,7 @@ type setter struct {
 
 func newSetter(p *Printer, doc *paper.Doc) *setter {
 	return &setter{
-		printer: p, doc: doc, labels: paper.LabelsFor(doc.Locale), sheet: sheetFor(doc.Size),
+		printer: p, doc: doc, labels: paper.LabelsFor(doc.Locale), sheet: sheetFor(doc.Size, false),
 		accent: doc.Firm.Colour, boxes: make([]box, 0, 512), where: "document",
 	}
 }
@@ -47,6 +51,7 @@ func newSetter(p *Printer, doc *paper.Doc) *setter {
 func (s *setter) add(b box) {
 	b.where = s.where
 	b.fresh = b.fresh || s.turn
+	b.wide = s.sheet.wide
 	s.turn = false
 	s.boxes = append(s.boxes, b)
 }
@@ -70,7 +75,6 @@ func (s *setter) paginate() ([]page, error) {
 		pages   []page
 		current page
 		y       = s.sheet.firstTop
-		limit   = s.sheet.height - s.sheet.bottom
 	)
 	turn := func() {
 		pages = append(pages, current)
@@ -78,6 +82,8 @@ func (s *setter) paginate() ([]page, error) {
 	}
 	for i := 0; i < len(s.boxes); {
 		n := s.group(i)
+		sh := sheetFor(s.doc.Size, s.boxes[i].wide)
+		limit := sh.height - sh.bottom
 		if s.boxes[i].fresh && len(current) > 0 || len(current) > 0 && y+s.height(i, n, false) > limit {
 			turn()
 		}
@@ -110,12 +116,13 @@ func (s *setter) paginate() ([]page, error) {
 
 // group is how many boxes from i on move together.
 func (s *setter) group(i int) int {
+	depth := sheetFor(s.doc.Size, s.boxes[i].wide).depth()
 	soft := s.reach(i, func(b box) bool { return b.keep || b.soft })
-	if s.height(i, soft, true) <= s.sheet.depth() {
+	if s.height(i, soft, true) <= depth {
 		return soft
 	}
 	hard := s.reach(i, func(b box) bool { return b.keep })
-	if s.height(i, hard, true) <= s.sheet.depth() {
+	if s.height(i, hard, true) <= depth {
 		return hard
 	}
 	return 1

@@ -88,7 +88,7 @@ func TestPagesHoldTheirBoxes(t *testing.T) {
 	doc := sample.Doc()
 	doc.Sections = append(doc.Sections, paper.Section{Title: "Long", Blocks: []paper.Block{sample.LoadTable(200)}})
 	pages := pagesOf(t, doc)
-	sh := sheetFor(doc.Size)
+	sh := sheetFor(doc.Size, false)
 	for i, pg := range pages {
 		for _, b := range pg {
 			if bottom := b.y + b.height; bottom > sh.height-sh.bottom+0.01 {
@@ -140,8 +140,8 @@ func TestPageBreakAndTogether(t *testing.T) {
 	if m := pages[1][0].mark; m == nil || m.title != "1.1\u00a0\u00a0below" {
 		t.Errorf("the second page does not begin with what follows the break")
 	}
-	if top := pages[1][0].y; top != sheetFor(doc.Size).top {
-		t.Errorf("the second page begins at %.1f, the text area at %.1f", top, sheetFor(doc.Size).top)
+	if top := pages[1][0].y; top != sheetFor(doc.Size, false).top {
+		t.Errorf("the second page begins at %.1f, the text area at %.1f", top, sheetFor(doc.Size, false).top)
 	}
 }
 
@@ -190,6 +190,8 @@ func TestSoftHyphenAndBreaks(t *testing.T) {
 		{"a\n\nb", 400, []string{"a", "", "b"}},
 		{"residual-current", 50, []string{"residual-", "current"}},
 		{"at 20-30 °C now", 40, []string{"at 20-30", "°C now"}},
+		{"a\r\nb\tc\ufeff", 400, []string{"a", "b c"}},
+		{"bie\u0300re", 400, []string{"bière"}},
 		{"", 40, nil},
 	} {
 		lines, err := s.wrap(paper.Plain(tc.text), bodyStyle, tc.width)

@@ -173,60 +173,90 @@ func (s *setter) setStatus() error {
 
 // setFurniture makes the running head and foot of every page. Every page names the
 // document's number, revision, date and its own place among the pages.
-func (s *setter) setFurniture(total int) ([]func(*canvas), error) {
+func (s *setter) setFurniture(pages []page) ([]func(*canvas), error) {
 	s.where = "page head and foot"
-	d, width := s.doc, s.sheet.measure()
-	identity := d.Number + "  ·  " + s.labels.Revision + " " + d.Revision + "  ·  " + paper.ShortDate(d.Date, d.Locale)
-	mark, err := s.one(strings.ToUpper(d.Status), markStyle, width/3)
-	if err != nil {
-		return nil, err
-	}
-	name, err := s.clipped(d.Title, noteStyle.in(ink), width*0.62-mark.width)
-	if err != nil {
-		return nil, err
-	}
-	client, err := s.clipped(d.Client.Name, noteStyle, width*0.36)
-	if err != nil {
-		return nil, err
-	}
-	foot, err := s.clipped(identity, noteStyle, width*0.75)
-	if err != nil {
-		return nil, err
-	}
-	legal, err := s.wrap(paper.Plain(d.Firm.Legal), noteStyle, width)
-	if err != nil {
-		return nil, err
-	}
-	if len(legal) > 2 {
-		return nil, &OverflowError{Where: "the firm's legal line", Word: d.Firm.Legal, Need: float64(len(legal)) * width, Have: 2 * width}
-	}
-	sh := s.sheet
-	pages := make([]func(*canvas), total)
-	for i := range pages {
-		count, err := s.one(s.labels.Page(i+1, total), noteStyle.in(ink), width*0.25)
+	var both [2]furniture
+	for i, wide := range []bool{false, true} {
+		f, err := s.furniture(sheetFor(s.doc.Size, wide))
 		if err != nil {
 			return nil, err
 		}
-		pages[i] = func(c *canvas) {
+		both[i] = f
+	}
+	out := make([]func(*canvas), len(pages))
+	for i, pg := range pages {
+		f := both[0]
+		if pg.wide() {
+			f = both[1]
+		}
+		count, err := s.one(s.labels.Page(i+1, len(pages)), noteStyle.in(ink), f.sheet.measure()*0.25)
+		if err != nil {
+			return nil, err
+		}
+		out[i] = func(c *canvas) {
 			if i > 0 {
-				c.text(name, noteStyle.in(ink), sh.left, sh.headLine)
-				c.text(client, noteStyle, sh.left+width-client.width, sh.headLine)
-				if mark.width > 0 {
-					x := sh.left + name.width + 14
-					c.frame(x-5, sh.headLine-9.5, mark.width+10, 13, 1, black)
-					c.text(mark, markStyle, x, sh.headLine)
-				}
-				c.rule(sh.left, sh.headLine+6, sh.left+width, sh.headLine+6, 0.5, s.accent)
+				f.drawHead(c, s.accent)
 			}
-			c.rule(sh.left, sh.footLne-12, sh.left+width, sh.footLne-12, 0.5, pale)
-			c.text(foot, noteStyle, sh.left, sh.footLne)
-			c.text(count, noteStyle.in(ink), sh.left+width-count.width, sh.footLne)
-			for k, l := range legal {
-				c.text(l, noteStyle, sh.left, sh.footLne+noteStyle.leading*float64(k+1))
-			}
+			f.drawFoot(c, count)
 		}
 	}
-	return pages, nil
+	return out, nil
+}
+
+// furniture is what stands on every page of one shape.
+type furniture struct {
+	sheet                    sheet
+	name, client, mark, foot line
+	legal                    []line
+}
+
+func (s *setter) furniture(sh sheet) (furniture, error) {
+	d, width := s.doc, sh.measure()
+	identity := d.Number + "  ·  " + s.labels.Revision + " " + d.Revision + "  ·  " + paper.ShortDate(d.Date, d.Locale)
+	f := furniture{sheet: sh}
+	var err error
+	if f.mark, err = s.one(strings.ToUpper(d.Status), markStyle, width/3); err != nil {
+		return f, err
+	}
+	if f.name, err = s.clipped(d.Title, noteStyle.in(ink), width*0.62-f.mark.width); err != nil {
+		return f, err
+	}
+	if f.client, err = s.clipped(d.Client.Name, noteStyle, width*0.36); err != nil {
+		return f, err
+	}
+	if f.foot, err = s.clipped(identity, noteStyle, width*0.75); err != nil {
+		return f, err
+	}
+	if f.legal, err = s.wrap(paper.Plain(d.Firm.Legal), noteStyle, width); err != nil {
+		return f, err
+	}
+	const most = 2
+	if len(f.legal) > most {
+		return f, &OverflowError{Where: "the firm's legal line", Word: d.Firm.Legal, Need: float64(len(f.legal)) * width, Have: most * width}
+	}
+	return f, nil
+}
+
+func (f furniture) drawHead(c *canvas, accent paper.Colour) {
+	sh, right := f.sheet, f.sheet.left+f.sheet.measure()
+	c.text(f.name, noteStyle.in(ink), sh.left, sh.headLine)
+	c.text(f.client, noteStyle, right-f.client.width, sh.headLine)
+	if f.mark.width > 0 {
+		x := sh.left + f.name.width + 14
+		c.frame(x-5, sh.headLine-9.5, f.mark.width+10, 13, 1, black)
+		c.text(f.mark, markStyle, x, sh.headLine)
+	}
+	c.rule(sh.left, sh.headLine+6, right, sh.headLine+6, 0.5, accent)
+}
+
+func (f furniture) drawFoot(c *canvas, count line) {
+	sh, right := f.sheet, f.sheet.left+f.sheet.measure()
+	c.rule(sh.left, sh.footLine-12, right, sh.footLine-12, 0.5, pale)
+	c.text(f.foot, noteStyle, sh.left, sh.footLine)
+	c.text(count, noteStyle.in(ink), right-count.width, sh.footLine)
+	for k, l := range f.legal {
+		c.text(l, noteStyle, sh.left, sh.footLine+noteStyle.leading*float64(k+1))
+	}
 }
 
 // clipped sets a text on one line and shortens it with an ellipsis if it must; the

@@ -92,12 +92,13 @@ func (p *Printer) Write(w io.Writer, doc paper.Doc) error {
 
 // print puts the pages down.
 func (s *setter) print(buffer *bytes.Buffer, pages []page) error {
-	furniture, err := s.setFurniture(len(pages))
+	furniture, err := s.setFurniture(pages)
 	if err != nil {
 		return err
 	}
+	upright := sheetFor(s.doc.Size, false)
 	gp := &gopdf.GoPdf{}
-	gp.Start(gopdf.Config{PageSize: gopdf.Rect{W: s.sheet.width, H: s.sheet.height}})
+	gp.Start(gopdf.Config{PageSize: gopdf.Rect{W: upright.width, H: upright.height}})
 	// The usual level takes a third longer for a file hardly smaller.
 	gp.SetCompressLevel(zlib.BestSpeed)
 	gp.SetInfo(gopdf.PdfInfo{
@@ -115,14 +116,15 @@ func (s *setter) print(buffer *bytes.Buffer, pages []page) error {
 	c := newCanvas(gp)
 	var marks outline
 	for i, pg := range pages {
-		c.newPage()
+		sh := sheetFor(s.doc.Size, pg.wide())
+		c.newPage(sh)
 		furniture[i](c)
 		for _, b := range pg {
 			if b.mark != nil {
-				marks.add(gp, b.mark, b.y)
+				marks.add(gp, b.mark, b.y+upright.height-sh.height)
 			}
 			if b.draw != nil {
-				b.draw(c, s.sheet.left, b.y)
+				b.draw(c, sh.left, b.y)
 			}
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
 	"image"
 	"image/color"
 	"image/png"
@@ -153,7 +154,7 @@ func TestOutline(t *testing.T) {
 	for _, e := range got.Outlines {
 		titles = append(titles, strings.TrimLeft(e.Title, "0123456789\u00a0"))
 	}
-	want := []string{"Summary", "Findings", "Load schedule", "Price of the electrical options", "Drawings", "Workings", "Acceptance", "Assumptions to confirm", "Open points"}
+	want := []string{"Summary", "Findings", "Load schedule", "Price of the electrical options", "Drawings", "Circuit schedule", "Workings", "Acceptance", "Assumptions to confirm", "Open points"}
 	if diff := cmp.Diff(want, titles); diff != "" {
 		t.Errorf("outline (-want +got):\n%s", diff)
 	}
@@ -167,7 +168,7 @@ func TestEveryPageIsIdentified(t *testing.T) {
 	_, path := draw(t, sample.Doc())
 	pages := strings.Split(strings.TrimSuffix(tool(t, "pdftotext", "-layout", path, "-"), "\f"), "\f")
 	for i, page := range pages {
-		for _, want := range []string{"Q-2026-0042-EL", "Revision B", "25 Nov 2026", "Page " + string(rune('1'+i)) + " of " + string(rune('0'+len(pages)))} {
+		for _, want := range []string{"Q-2026-0042-EL", "Revision B", "25 Nov 2026", fmt.Sprintf("Page %d of %d", i+1, len(pages))} {
 			if !strings.Contains(page, want) {
 				t.Errorf("page %d has no %q", i+1, want)
 			}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"unicode/utf8"
 
+	"golang.org/x/text/unicode/norm"
+
 	"tunwright/pricing/paper"
 )
 
@@ -55,6 +57,7 @@ type glyph struct {
 const (
 	zeroWidthSpace = '\u200b'
 	softHyphen     = '\u00ad'
+	byteOrderMark  = '\ufeff'
 )
 
 // shape looks up every character of the text, face by face. The result is good
@@ -90,10 +93,19 @@ func lower(glyphs []glyph) {
 }
 
 func (s *setter) shapeSpan(text string, want faceID) error {
+	if !norm.NFC.IsNormalString(text) {
+		text = norm.NFC.String(text) // letters with loose accents, as some systems paste them
+	}
 	previous, previousFace := rune(-1), want
 	for i, r := range text {
 		if r == utf8.RuneError && !utf8.ValidString(text[i:]) {
 			return fmt.Errorf("%s: text is not valid UTF-8", s.where)
+		}
+		switch r {
+		case '\r', byteOrderMark:
+			continue
+		case '\t':
+			r = ' '
 		}
 		if r == '\n' || r == zeroWidthSpace || r == softHyphen {
 			s.glyphs = append(s.glyphs, glyph{r: r, face: want})

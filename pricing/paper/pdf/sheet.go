@@ -7,16 +7,17 @@ import (
 
 // sheet is the paper's size and its margins, in points.
 type sheet struct {
-	width, height     float64
-	left, right       float64
-	top, bottom       float64 // of the text area below the running head
-	firstTop          float64 // of the first page, which has the letterhead instead
-	headLine, footLne float64
+	width, height      float64
+	left, right        float64
+	top, bottom        float64 // of the text area below the running head
+	firstTop           float64 // of the first page, which has the letterhead instead
+	headLine, footLine float64 // base lines of the running head and foot
+	wide               bool
 }
 
 const pointsPerMM = 72 / 25.4
 
-func sheetFor(size paper.PageSize) sheet {
+func sheetFor(size paper.PageSize, wide bool) sheet {
 	sh := sheet{
 		width: 210 * pointsPerMM, height: 297 * pointsPerMM,
 		left: 54, right: 54, top: 72, bottom: 66, firstTop: 44,
@@ -24,7 +25,11 @@ func sheetFor(size paper.PageSize) sheet {
 	if size == paper.USLetter {
 		sh.width, sh.height = 612, 792
 	}
-	sh.headLine, sh.footLne = 46, sh.height-44
+	if wide {
+		sh.wide = true
+		sh.width, sh.height = sh.height, sh.width
+	}
+	sh.headLine, sh.footLine = 46, sh.height-44
 	return sh
 }
 

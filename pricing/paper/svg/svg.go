@@ -74,7 +74,7 @@ func (p *pen) open(d drawing.Drawing, o Options) {
 	if o.Class != "" {
 		p.text(` class="`, o.Class, `"`)
 	}
-	p.text(` font-family="Source Sans 3, Segoe UI, Helvetica, Arial, sans-serif">`, "\n")
+	p.text(` font-family="'Source Sans 3', 'Segoe UI', Helvetica, Arial, sans-serif">`, "\n")
 	p.text(`<title id="`, title, `">`, escape(d.Title), "</title>\n")
 	if d.Description != "" {
 		p.text(`<desc id="`, description, `">`, escape(d.Description), "</desc>\n")

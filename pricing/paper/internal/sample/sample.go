@@ -43,6 +43,7 @@ func Doc() paper.Doc {
 			}},
 			{Title: "Price of the electrical options", Blocks: []paper.Block{PriceTable()}},
 			{Title: "Drawings", NewPage: true, Blocks: figures()},
+			{Title: "Circuit schedule", Wide: true, Blocks: []paper.Block{WideTable()}},
 			{Title: "Workings", Blocks: []paper.Block{Working(), paper.Sources{Items: []string{
 				"BS 7671:2018+A2:2022, Requirements for Electrical Installations",
 				"EN 60204-1:2018, Safety of machinery: electrical equipment of machines",
@@ -187,6 +188,33 @@ func PriceTable() paper.Table {
 			{Kind: paper.Total, Cells: []paper.Cell{paper.W("To pay"), {}, {}, gbp("3057.00").WithFormula("{net@net}+{net@vat}")}},
 		},
 	}
+}
+
+// WideTable has more columns than an upright page carries.
+func WideTable() paper.Table {
+	t := paper.Table{Name: "Circuits", Title: "Circuits of board DB1", Notes: []string{"Cable sizes are proposals for the designer to check."}, Columns: []paper.Column{
+		{Title: "Way"},
+		{Title: "Item"},
+		{Title: "Phase"},
+		{Title: "Power", Unit: "kW", Kind: paper.Number},
+		{Title: "cos φ", Kind: paper.Number},
+		{Title: "Design current", Unit: "A", Kind: paper.Number},
+		{Title: "Device"},
+		{Title: "Rating", Unit: "A", Kind: paper.Number},
+		{Title: "Residual current", Unit: "mA", Kind: paper.Number},
+		{Title: "Cable"},
+		{Title: "Length", Unit: "m", Kind: paper.Number},
+		{Title: "Voltage drop", Unit: "%", Kind: paper.Number},
+		{Title: "Remarks"},
+	}}
+	for i := range 30 {
+		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{
+			paper.W(fmt.Sprintf("DB1.%d", i+1)), paper.W([]string{"Kettle element bank", "Mash pump", "Sockets, brewhouse"}[i%3]), paper.W([]string{"L1 L2 L3", "L1", "L2"}[i%3]),
+			paper.N(24-float64(i)/2, 2), paper.N(1-float64(i%3)/20, 2), paper.N(34.6-float64(i)/2, 1),
+			paper.W([]string{"MCB B", "MCB C", "RCBO B, type A"}[i%3]), paper.I(40), paper.I(30), paper.W("5 × 10 mm² Cu, H07RN-F"), paper.I(22), paper.N(0.71, 2), paper.W([]string{"", "interlocked with level", ""}[i%3]),
+		}})
+	}
+	return t
 }
 
 // Working is a calculation in two steps.
