@@ -27,7 +27,7 @@ func (q Quote) Accept(a Acceptance, on pricing.Date, by By) (Quote, error) {
 	case current.ValidUntil.Before(on):
 		return Quote{}, q.refuse(ActionAccept, "it was valid until %s; issue it again", current.ValidUntil)
 	}
-	a.At = by.At.UTC()
+	a.At = by.at()
 	a.Options = slices.Clone(a.Options)
 	return q.close(Accepted, by, ActionAccept, func(r *Revision) string {
 		r.Acceptance = &a

@@ -97,6 +97,9 @@ type By struct {
 	At  time.Time
 }
 
+// at is the time as it is kept: UTC, to the millisecond.
+func (b By) at() time.Time { return b.At.UTC().Truncate(time.Millisecond) }
+
 // Quote is one quotation through all its revisions.
 type Quote struct {
 	ID        string     `json:"id"`     // the register's own
@@ -232,7 +235,7 @@ func (q Quote) Approve(by By, reason string) (Quote, error) {
 		return Quote{}, err
 	}
 	draft := *q.Draft
-	draft.Approvals = append(slices.Clone(draft.Approvals), Approval{Who: by.Who, At: by.At.UTC(), Digest: digest, Reason: reason})
+	draft.Approvals = append(slices.Clone(draft.Approvals), Approval{Who: by.Who, At: by.at(), Digest: digest, Reason: reason})
 	q.Draft = &draft
 	return q.after(by, ActionApprove, reason)
 }
@@ -298,7 +301,7 @@ func (q Quote) Issue(is Issuing, by By) (Quote, error) {
 	}
 	r := Revision{
 		Letter: Letter(len(q.Revisions) + 1), State: Issued, Date: is.Date, ValidUntil: is.ValidUntil, IssuedBy: by.Who,
-		IssuedAt: by.At.UTC(), Total: is.Total, Digest: digest, Snapshot: snapshot, Approvals: slices.Clone(q.Draft.Approvals),
+		IssuedAt: by.at(), Total: is.Total, Digest: digest, Snapshot: snapshot, Approvals: slices.Clone(q.Draft.Approvals),
 	}
 	q.Revisions = slices.Clone(q.Revisions)
 	for i := range q.Revisions {

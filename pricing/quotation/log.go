@@ -30,7 +30,7 @@ func (e Event) hash() (string, error) {
 
 // appended returns the log with one more entry.
 func appended(log []Event, by By, did Action, detail string) ([]Event, error) {
-	e := Event{Seq: len(log) + 1, At: by.At.UTC().Truncate(time.Millisecond), Who: by.Who, Did: did, Detail: detail}
+	e := Event{Seq: len(log) + 1, At: by.at(), Who: by.Who, Did: did, Detail: detail}
 	if len(log) > 0 {
 		e.Prev = log[len(log)-1].Hash
 		if e.At.Before(log[len(log)-1].At) {
