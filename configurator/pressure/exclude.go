@@ -2,6 +2,7 @@ package pressure
 
 import (
 	_ "embed"
+	"fmt"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -18,6 +19,9 @@ var (
 
 // Classify gives the verdict on one chamber: the exceptions first, then the table.
 func Classify(kind Kind, contents Contents, ps unit.GaugePressure, v unit.Volume, dn *unit.Length) (Verdict, error) {
+	if err := unit.Within("PS", ps, 0, unit.BarGauge(10000)); err != nil {
+		return Verdict{}, fmt.Errorf("category: %w", err)
+	}
 	if e, ok := excluded(kind, contents, ps, v); ok {
 		return e, nil
 	}

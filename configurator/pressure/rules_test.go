@@ -1,0 +1,113 @@
+package pressure
+
+import (
+	"testing"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
+)
+
+// good is one tank in good order, from which each case departs.
+func good() Input {
+	return Input{Country: GB, Scheme: ptr(true), Vessels: []Vessel{{
+		Tag: "FV1", Kind: Tank, Contents: BeerCO2, Volume: ptr(unit.Litres(1200)), PS: ptr(unit.BarGauge(2)),
+		Papers: Papers{Conformity: ptr(true), Body: ptr(true), Marked: ptr(true)},
+		GasMax: ptr(unit.BarGauge(4)), GasFlow: unit.KgPerHour(60), PumpIn: unit.LitresPerMinute(60),
+		Relief: &Relief{Fitted: true, Set: unit.BarGauge(2), Area: unit.SquareMillimetres(100)}, HotClean: true, Vacuum: &Vacuum{Fitted: true},
+		Carbonation: ptr(unit.CO2GramsPerLitre(5)), BeerTemp: unit.Celsius(3),
+	}}}
+}
+
+func TestRuleCases(t *testing.T) {
+	for _, c := range []struct {
+		id     string
+		want   rule.Outcome
+		change func(v *Vessel, in *Input)
+	}{
+		{"PR-001", rule.Pass, func(*Vessel, *Input) {}},
+		{"PR-001", rule.Unknown, func(v *Vessel, _ *Input) { v.PS = nil }},
+		{"PR-001", rule.Unknown, func(v *Vessel, _ *Input) { v.Volume, v.Net = nil, unit.Litres(1000) }},
+		{"PR-001", rule.NotApplicable, func(v *Vessel, _ *Input) { v.Vented = true }},
+		{"PR-002", rule.Pass, func(*Vessel, *Input) {}},
+		{"PR-002", rule.Fail, func(v *Vessel, _ *Input) { v.Papers.Body = ptr(false) }},
+		{"PR-002", rule.Unknown, func(v *Vessel, _ *Input) { v.Papers.Conformity = nil }},
+		{"PR-002", rule.NotApplicable, func(v *Vessel, _ *Input) { v.Volume = ptr(unit.Litres(80)) }},
+		{"PR-003", rule.NotApplicable, func(*Vessel, *Input) {}},
+		{"PR-003", rule.Pass, func(v *Vessel, _ *Input) { v.Volume = ptr(unit.Litres(80)) }},
+		{"PR-003", rule.Fail, func(v *Vessel, _ *Input) { v.Volume, v.Papers.Conformity = ptr(unit.Litres(80)), ptr(false) }},
+		{"PR-003", rule.Unknown, func(v *Vessel, _ *Input) { v.Volume, v.Papers.Conformity = ptr(unit.Litres(80)), nil }},
+		{"PR-004", rule.NotApplicable, func(*Vessel, *Input) {}},
+		{"PR-004", rule.Fail, func(v *Vessel, _ *Input) { v.Volume, v.Papers.Body = ptr(unit.Litres(2600)), nil }},
+		{"PR-004", rule.Pass, func(v *Vessel, _ *Input) { v.Volume = ptr(unit.Litres(2600)) }},
+		{"PR-005", rule.Pass, func(*Vessel, *Input) {}},
+		{"PR-005", rule.Pass, func(v *Vessel, _ *Input) { v.GasMax, v.Relief = ptr(unit.BarGauge(1.5)), nil }},
+		{"PR-005", rule.Fail, func(v *Vessel, _ *Input) { v.Relief.Area = unit.SquareMillimetres(5) }},
+		{"PR-005", rule.Fail, func(v *Vessel, _ *Input) { v.GasFlow = 0 }},
+		{"PR-005", rule.Unknown, func(v *Vessel, _ *Input) { v.GasMax = nil }},
+		{"PR-006", rule.Pass, func(*Vessel, *Input) {}},
+		{"PR-006", rule.Fail, func(v *Vessel, _ *Input) { v.Relief.Set = unit.BarGauge(2.5) }},
+		{"PR-006", rule.Fail, func(v *Vessel, _ *Input) { v.Relief.Area = unit.SquareMillimetres(50) }},
+		{"PR-006", rule.Fail, func(v *Vessel, _ *Input) { v.Relief = &Relief{} }},
+		{"PR-006", rule.Unknown, func(v *Vessel, _ *Input) { v.Relief = nil }},
+		{"PR-006", rule.Unknown, func(v *Vessel, _ *Input) { v.Relief.Area = 0 }},
+		{"PR-007", rule.Pass, func(*Vessel, *Input) {}},
+		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) { v.Vacuum = &Vacuum{} }},
+		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) { v.Vacuum.Area = unit.SquareMillimetres(50) }},
+		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) { v.HotClean, v.CausticCO2, v.Vacuum = false, true, &Vacuum{} }},
+		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) {
+			v.HotClean, v.PumpOut, v.Vacuum = false, unit.LitresPerMinute(100), &Vacuum{}
+		}},
+		{"PR-007", rule.Unknown, func(v *Vessel, _ *Input) { v.Vacuum = nil }},
+		{"PR-007", rule.NotApplicable, func(v *Vessel, _ *Input) { v.HotClean = false }},
+		{"PR-008", rule.Pass, func(*Vessel, *Input) {}},
+		{"PR-008", rule.Fail, func(_ *Vessel, in *Input) { in.Scheme = ptr(false) }},
+		{"PR-008", rule.Unknown, func(_ *Vessel, in *Input) { in.Scheme = nil }},
+		{"PR-009", rule.Pass, func(*Vessel, *Input) {}},
+		{"PR-009", rule.Fail, func(v *Vessel, _ *Input) { v.PS = ptr(unit.BarGauge(0.6)) }},
+		{"PR-009", rule.Unknown, func(v *Vessel, _ *Input) { v.PS = nil }},
+		{"PR-010", rule.NotApplicable, func(*Vessel, *Input) {}},
+		{"PR-010", rule.Fail, func(v *Vessel, _ *Input) { v.Volume = ptr(unit.Litres(20)) }},
+		{"PR-010", rule.Pass, func(v *Vessel, _ *Input) { v.Volume, v.Papers.Marked = ptr(unit.Litres(20)), ptr(false) }},
+		{"PR-011", rule.NotApplicable, func(*Vessel, *Input) {}},
+		{"PR-011", rule.Unknown, func(v *Vessel, _ *Input) { v.Contents, v.Carbonation = Flammable, nil }},
+	} {
+		in := good()
+		c.change(&in.Vessels[0], &in)
+		r, err := Size(in)
+		if err != nil {
+			t.Fatalf("%s: %v", c.id, err)
+		}
+		for _, x := range Rules() {
+			if x.ID != c.id {
+				continue
+			}
+			a := x.Check(Facts{in, r})[0]
+			if a.Outcome != c.want {
+				t.Errorf("%s: %s, want %s: %s", c.id, a.Outcome, c.want, a.Words)
+			}
+			if a.Outcome == rule.Fail && len(a.Remedies) == 0 {
+				t.Errorf("%s fails without a remedy that passes: %s", c.id, a.Words)
+			}
+			if a.Outcome == rule.Unknown && len(a.Missing) == 0 {
+				t.Errorf("%s is unknown without saying what is missing", c.id)
+			}
+		}
+	}
+}
+
+func TestImpossibleInput(t *testing.T) {
+	for name, change := range map[string]func(v *Vessel, in *Input){
+		"negative PS":        func(v *Vessel, _ *Input) { v.PS = ptr(unit.BarGauge(-1)) },
+		"no volume":          func(v *Vessel, _ *Input) { v.Volume = ptr(unit.Volume(0)) },
+		"rinse hotter":       func(v *Vessel, _ *Input) { v.RinseTemp = unit.Celsius(90) },
+		"beer at 60 °C":      func(v *Vessel, _ *Input) { v.BeerTemp = unit.Celsius(60) },
+		"country":            func(_ *Vessel, in *Input) { in.Country = "FR" },
+		"cleaning at 150 °C": func(v *Vessel, _ *Input) { v.CleanTemp = unit.Celsius(150) },
+	} {
+		in := good()
+		change(&in.Vessels[0], &in)
+		if _, err := Size(in); err == nil {
+			t.Errorf("%s: taken", name)
+		}
+	}
+}
