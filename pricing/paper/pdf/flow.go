@@ -90,7 +90,7 @@ func (s *setter) paginate() ([]page, error) {
 		atTop := len(current) == 0
 		if atTop {
 			for _, h := range s.boxes[i].head {
-				h.y = y
+				h.y, h.wide = y, s.boxes[i].wide
 				current = append(current, h)
 				y += h.height
 			}

@@ -4,6 +4,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/signintech/gopdf"
 	"pgregory.net/rapid"
 
 	"tunwright/pricing/paper"
@@ -107,6 +108,30 @@ func TestPagesHoldTheirBoxes(t *testing.T) {
 	}
 }
 
+// A table of a wide section stays on wide pages however long it is, and nothing else
+// gets there.
+func TestWidePages(t *testing.T) {
+	doc := sample.Doc()
+	turned := 0
+	for i, pg := range pagesOf(t, doc) {
+		wide := pg.wide()
+		if wide {
+			turned++
+		}
+		for _, b := range pg {
+			if b.wide != wide {
+				t.Errorf("page %d: %s is for a page of the other shape", i+1, b.where)
+			}
+			if b.head != nil && strings.Contains(b.where, `"Circuits"`) != wide {
+				t.Errorf("page %d is wide: %v, with %s", i+1, wide, b.where)
+			}
+		}
+	}
+	if turned != 2 {
+		t.Errorf("%d wide pages; thirty circuits take two", turned)
+	}
+}
+
 func TestHeadingStaysWithText(t *testing.T) {
 	for lines := range 50 {
 		doc := sample.Doc()
@@ -145,8 +170,39 @@ func TestPageBreakAndTogether(t *testing.T) {
 	}
 }
 
-// A line never comes out wider than asked for, loses no letter, and is what gopdf
-// measures.
+// Our widths, with kerning, are those that gopdf sets the same text with.
+func TestWidthsAreThoseOfTheWriter(t *testing.T) {
+	gp := &gopdf.GoPdf{}
+	gp.Start(gopdf.Config{PageSize: *gopdf.PageSizeA4})
+	gp.AddPage()
+	for _, id := range []faceID{regular, bold, italic} {
+		if err := gp.AddTTFFontFromFontContainer(families[id], &printer.container); err != nil {
+			t.Fatal(err)
+		}
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		id := rapid.SampledFrom([]faceID{regular, bold, italic}).Draw(t, "face")
+		text := rapid.StringMatching(`[ -~äöüÄÖÜß°²µΔ→]{1,40}[!-~]`).Draw(t, "text")
+		size := rapid.SampledFrom([]float64{8, 8.8, 10, 22}).Draw(t, "size")
+		if err := gp.SetFont(families[id], "", size); err != nil {
+			t.Fatal(err)
+		}
+		want, err := gp.MeasureTextWidth(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		doc := sample.Doc()
+		got, err := newSetter(printer, &doc).one(text, style{face: id, size: size}, 1e6)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if d := got.width - want; d > 0.01 || d < -0.01 {
+			t.Fatalf("%q at %.1f pt: %.3f pt here, %.3f pt there", text, size, got.width, want)
+		}
+	})
+}
+
+// A line never comes out wider than asked for and loses no letter.
 func TestWrap(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		words := rapid.SliceOfN(rapid.StringMatching(`[A-Za-z0-9,.\-–ÄÖÜäöüß²³Ω√→☐]{1,9}`), 1, 60).Draw(t, "words")
