@@ -10,19 +10,10 @@ import (
 const (
 	sizeGradient = 200.0 // Pa/m: pipes are chosen below it, so that one more tank stays below the limit; common practice
 	maxGradient  = 300.0 // Pa/m, CIBSE Guide B by way of a teaching page
-	hardGradient = 500.0 // Pa/m, common practice
 	maxSmall     = 1.0   // m/s up to 50 mm, the same source
 	maxLarge     = 1.5   // m/s beyond
-	hardVelocity = 2.0   // m/s, common practice
-	dropMargin   = 0.15  // on the pressure drop only: uncertainty of viscosity
 	assumedDrop  = 20e3  // Pa in a jacket at its flow, common practice
-	evaporator   = 40e3  // Pa, common practice
 	valveDrop    = 10e3  // Pa aimed at in an on-off valve, common practice
-	gravity      = 9.81
-	atmosphere   = 101325.0 // Pa
-	vapour       = 1000.0   // Pa, more than cold glycol has below 7 °C
-	flooded      = 0.5      // m of glycol above the pump, common practice
-	fillPressure = 0.5e5    // Pa at the highest point of a closed circuit, common practice
 )
 
 // kvSeries are the flow coefficients valves are made in: preferred numbers R5 of ISO 3.
@@ -35,23 +26,23 @@ type Section struct {
 	Length        unit.Length // supply and return together
 	Flow          unit.VolumeFlow
 	PipeFlow
-	PipeDrop   unit.PressureDiff
-	Fittings   unit.PressureDiff
-	Kv         unit.FlowCoefficient // control valve of a branch; zero elsewhere
-	ValveDrop  unit.PressureDiff
-	Jacket     unit.PressureDiff
-	Drop       unit.PressureDiff    // all of it
-	Foam       unit.Length          // insulation
-	Surface    unit.Temperature     // of the insulation
-	Gain       unit.Power           // into the glycol
-	Held       unit.Volume          // glycol
-	Static     unit.PressureDiff    // of the glycol standing above it
-	Index      bool                 // part of the run that sets the pump
-	ToBalance  unit.PressureDiff    // to be taken by the balancing valve of a branch
-	BalanceKv  unit.FlowCoefficient // its setting; zero where fully open
-	Within     bool                 // within velocity and gradient
-	Dry        bool                 // surface above the dew point
-	RunsInside bool
+	PipeDrop  unit.PressureDiff
+	Fittings  unit.PressureDiff
+	Kv        unit.FlowCoefficient // control valve of a branch; zero elsewhere
+	ValveDrop unit.PressureDiff
+	Jacket    unit.PressureDiff
+	Drop      unit.PressureDiff    // all of it
+	Foam      unit.Length          // insulation
+	Surface   unit.Temperature     // of the insulation
+	Gain      unit.Power           // into the glycol
+	Held      unit.Volume          // glycol
+	Static    unit.PressureDiff    // of the glycol standing above it
+	Index     bool                 // part of the run that sets the pump
+	ToBalance unit.PressureDiff    // to be taken by the balancing valve of a branch
+	BalanceKv unit.FlowCoefficient // its setting; zero where fully open
+	Within    bool                 // within velocity and gradient
+	Dry       bool                 // surface above the dew point
+	Lengthens unit.Length          // each of the two pipes, from cold running to warm standstill
 }
 
 // Circuit is the pipework and its pump.
@@ -206,8 +197,9 @@ func (d *design) sizeSection(j pipeJob, sizes []Pipe) Section {
 	}
 	s := Section{
 		Tag: j.tag, From: j.from, To: j.to, Pipe: p, Length: unit.Metres(j.length), Flow: unit.M3PerSecond(j.flow), PipeFlow: pf,
-		Within: pf.Gradient.PaM() <= maxGradient && pf.Velocity.MS() <= velocityLimit(p),
-		Held:   unit.CubicMetres(math.Pi * p.Bore.M() * p.Bore.M() / 4 * j.length), RunsInside: j.out < j.length,
+		Within:    pf.Gradient.PaM() <= maxGradient && pf.Velocity.MS() <= velocityLimit(p),
+		Held:      unit.CubicMetres(math.Pi * p.Bore.M() * p.Bore.M() / 4 * j.length),
+		Lengthens: unit.Metres(p.Expand.M() * j.length / 2 * (max(d.room, d.ambient) - d.supply)),
 	}
 	re, bore := max(pf.Reynolds.N(), 1), p.Bore.MM()
 	k := j.tees*teeBranch.loss(re, bore) + j.throughTees*teeThrough.loss(re, bore) + j.gates*gate.loss(re, bore)
@@ -324,57 +316,4 @@ func (d *design) indexRun(c *Circuit, branchesFrom int) {
 			branches[i].BalanceKv = unit.Kv(branches[i].Flow.M3H() * math.Sqrt(d.cold.Density.KgM3()/1000/bar))
 		}
 	}
-}
-
-// pump sums the index run and gives the pump's duty.
-func (d *design) pump(c *Circuit) {
-	c.ChillerDrop = unit.Pascals(evaporator)
-	if d.in.Chiller.Drop != nil {
-		c.ChillerDrop = *d.in.Chiller.Drop
-	}
-	rho := d.cold.Density.KgM3()
-	c.Rise = d.in.Route.Rise
-	rise := 0.0
-	if c.Rise != nil {
-		rise = c.Rise.M()
-	}
-	if !d.in.Sealed {
-		c.Lift = unit.Pascals(rho * gravity * max(-rise, 0))
-	}
-	c.Total = c.PipeDrop + c.Fittings + c.ValveDrop + c.JacketDrop + c.ChillerDrop + c.Lift
-	c.Need = unit.Pascals((c.Total-c.Lift).Pa()*(1+dropMargin)) + c.Lift
-	c.Head = unit.Metres(c.Need.Pa() / (rho * gravity))
-	c.Hydraulic = unit.Watts(c.Flow.M3S() * c.Need.Pa())
-	eta := pumpEta(c.Hydraulic)
-	c.Shaft = unit.Watts(c.Hydraulic.W() / eta)
-	c.Electrical = unit.Watts(c.Shaft.W() / motorEta)
-	c.NPSH = unit.Metres((atmosphere-vapour)/(rho*gravity) + flooded)
-	c.Static = unit.Pascals(rho * gravity * max(rise, 0))
-	switch {
-	case d.in.Pump != nil:
-		c.ShutOff = &d.in.Pump.ShutOff
-	case d.in.Chiller.ShutOff != nil:
-		c.ShutOff = d.in.Chiller.ShutOff
-	}
-	for i := range c.Sections {
-		c.Sections[i].Static = c.Static
-	}
-	if c.ShutOff == nil || c.Rise == nil {
-		return
-	}
-	at := c.Static + *c.ShutOff
-	if d.in.Sealed {
-		at += unit.Pascals(fillPressure)
-	}
-	c.AtJackets = &at
-}
-
-const motorEta = 0.85 // common practice
-
-// pumpEta is the efficiency of a small centrifugal pump; common practice.
-func pumpEta(hydraulic unit.Power) float64 {
-	if hydraulic.KW() > 1 {
-		return 0.60
-	}
-	return 0.45
 }

@@ -125,6 +125,7 @@ func (d *design) store() error {
 		r.Installed += in.Buffer.Volume
 		r.Swing = orZeroQuiet(in.Buffer.Swing, r.Swing)
 		r.Energy = StoreEnergy(in.Buffer.Volume, r.Swing, d.meanFluid)
+		r.Mass = unit.Kilograms(in.Buffer.Volume.M3() * d.cold.Density.KgM3())
 	}
 	stage := d.res.Chiller.Each.Capacity
 	if !d.res.Chiller.Rated {

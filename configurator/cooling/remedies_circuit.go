@@ -17,7 +17,7 @@ func tellPump(_, after Facts) (string, []rule.Param) {
 }
 
 // otherPump takes the gentlest pump that gives flow and head.
-var otherPump = option{kind: "other-pump", change: func(in *Input, f Facts) bool {
+var otherPump = option{plant: true, kind: "other-pump", change: func(in *Input, f Facts) bool {
 	c := f.Result.Circuit
 	best := -1
 	for i, p := range in.Pumps {
@@ -36,7 +36,7 @@ var otherPump = option{kind: "other-pump", change: func(in *Input, f Facts) bool
 const shutOffShare = 1.3 // shut-off over rated head of a small centrifugal pump, common practice
 
 // pumpToSuit states the pump that is needed where none is named.
-var pumpToSuit = option{kind: "pump-to-suit", change: suitPump, tell: tellPump, last: true}
+var pumpToSuit = option{plant: true, kind: "pump-to-suit", change: suitPump, tell: tellPump, last: true}
 
 func suitPump(in *Input, f Facts) bool {
 	c := f.Result.Circuit
@@ -47,7 +47,7 @@ func suitPump(in *Input, f Facts) bool {
 
 // tankLevelCircuit parts the tanks' circuit from the chiller above by a plate exchanger:
 // the jackets then see no static head.
-var tankLevelCircuit = option{kind: "separate-circuit", change: func(in *Input, f Facts) bool {
+var tankLevelCircuit = option{plant: true, kind: "separate-circuit", change: func(in *Input, f Facts) bool {
 	level := unit.Metres(0)
 	in.Route.Rise = &level
 	in.Sealed = false
@@ -57,7 +57,7 @@ var tankLevelCircuit = option{kind: "separate-circuit", change: func(in *Input, 
 		[]rule.Param{param("head", after.Input.Pump.Head), param("shut_off", after.Input.Pump.ShutOff)}
 }}
 
-var fitBypass = option{kind: "fit-bypass", change: func(in *Input, _ Facts) bool {
+var fitBypass = option{plant: true, kind: "fit-bypass", change: func(in *Input, _ Facts) bool {
 	yes := true
 	in.Bypass = &yes
 	return true
@@ -66,7 +66,7 @@ var fitBypass = option{kind: "fit-bypass", change: func(in *Input, _ Facts) bool
 	return "give the chiller its own pump over the store, or a by-pass for " + least.String(), []rule.Param{param("chiller_flow", *least)}
 }}
 
-var otherSeries = option{kind: "other-pipe", change: func(in *Input, f Facts) bool {
+var otherSeries = option{plant: true, kind: "other-pipe", change: func(in *Input, f Facts) bool {
 	if orZeroQuiet(in.Route.Series, "stainless") == "stainless" {
 		return false
 	}
@@ -77,7 +77,7 @@ var otherSeries = option{kind: "other-pipe", change: func(in *Input, f Facts) bo
 	return "lay " + p.Material + ", " + p.Size + " for the main", []rule.Param{named("series", p.Series), named("size", p.Size)}
 }}
 
-var fewerOpen = option{kind: "fewer-open-jackets", change: func(in *Input, f Facts) bool {
+var fewerOpen = option{plant: true, kind: "fewer-open-jackets", change: func(in *Input, f Facts) bool {
 	n := f.Result.Circuit.OpenJackets / 2
 	if n < 1 {
 		return false
@@ -94,14 +94,14 @@ func tellFoam(_, after Facts) (string, []rule.Param) {
 	return "insulate with " + t.String() + " of closed-cell foam, joints vapour-tight", []rule.Param{param("insulation", t)}
 }
 
-var thickerFoam = option{kind: "thicker-insulation", change: func(in *Input, f Facts) bool {
+var thickerFoam = option{plant: true, kind: "thicker-insulation", change: func(in *Input, f Facts) bool {
 	t := f.Result.Circuit.FoamLeast
 	in.Route.Insulation = &t
 	return f.Result.Circuit.FoamEnough
 }, tell: tellFoam}
 
 // thickestFoam goes beyond the usual thicknesses in two layers.
-var thickestFoam = option{kind: "thicker-insulation", change: func(in *Input, f Facts) bool {
+var thickestFoam = option{plant: true, kind: "thicker-insulation", change: func(in *Input, f Facts) bool {
 	if f.Result.Circuit.FoamEnough {
 		return false
 	}
@@ -110,7 +110,7 @@ var thickestFoam = option{kind: "thicker-insulation", change: func(in *Input, f 
 	return true
 }, tell: tellFoam}
 
-var closeCircuit = option{kind: "closed-circuit", change: func(in *Input, _ Facts) bool {
+var closeCircuit = option{plant: true, kind: "closed-circuit", change: func(in *Input, _ Facts) bool {
 	in.Sealed = true
 	return true
 }, tell: func(_, after Facts) (string, []rule.Param) {
@@ -118,7 +118,7 @@ var closeCircuit = option{kind: "closed-circuit", change: func(in *Input, _ Fact
 	return "close the circuit, with an expansion vessel of " + v.String(), []rule.Param{param("vessel", v)}
 }}
 
-var holdGlycol = option{kind: "hold-glycol", change: func(in *Input, _ Facts) bool {
+var holdGlycol = option{plant: true, kind: "hold-glycol", change: func(in *Input, _ Facts) bool {
 	yes := true
 	in.Route.DrainProof = &yes
 	return true
@@ -126,7 +126,7 @@ var holdGlycol = option{kind: "hold-glycol", change: func(in *Input, _ Facts) bo
 	return "fit a check valve and normally closed valves that hold " + after.Result.Store.DrainBack.String() + " above the reservoir", nil
 }}
 
-var largerLouvres = option{kind: "larger-louvres", change: func(in *Input, f Facts) bool {
+var largerLouvres = option{plant: true, kind: "larger-louvres", change: func(in *Input, f Facts) bool {
 	if in.Siting.Where != "inside" {
 		return false
 	}
@@ -137,7 +137,7 @@ var largerLouvres = option{kind: "larger-louvres", change: func(in *Input, f Fac
 	return "duct the air in and out through " + after.Input.Siting.FreeArea.String() + " of free area each", []rule.Param{param("free_area", *after.Input.Siting.FreeArea)}
 }}
 
-var openPlace = option{kind: "move-chiller", change: func(in *Input, _ Facts) bool {
+var openPlace = option{plant: true, kind: "move-chiller", change: func(in *Input, _ Facts) bool {
 	no := false
 	in.Siting.Walled = &no
 	return in.Siting.Where != "inside"
@@ -146,7 +146,7 @@ var openPlace = option{kind: "move-chiller", change: func(in *Input, _ Facts) bo
 }}
 
 // fartherPlace moves the chiller to where the level just meets the limit.
-var fartherPlace = option{kind: "move-chiller", change: func(in *Input, f Facts) bool {
+var fartherPlace = option{plant: true, kind: "move-chiller", change: func(in *Input, f Facts) bool {
 	over := f.Result.Siting.Sound.DBA() - f.Result.Siting.SoundLimit.DBA()
 	d := unit.Metres(math.Ceil(max(in.Siting.Neighbour.M(), 1) * math.Pow(10, over/20)))
 	in.Siting.Neighbour = &d
@@ -156,7 +156,7 @@ var fartherPlace = option{kind: "move-chiller", change: func(in *Input, f Facts)
 	return "stand the chiller " + metres(d) + " from the nearest window", []rule.Param{param("neighbour", d)}
 }}
 
-var fartherOpenings = option{kind: "move-chiller", change: func(in *Input, f Facts) bool {
+var fartherOpenings = option{plant: true, kind: "move-chiller", change: func(in *Input, f Facts) bool {
 	if in.Siting.OpeningDist == nil || in.Siting.OpeningDist.M() >= openingFree {
 		return false
 	}

@@ -28,6 +28,8 @@ type Result struct {
 	Room    unit.Temperature // as used
 	Ambient unit.Temperature // as used
 	Horizon int              // hours of the design weeks
+
+	made *design // how it was worked, so that remedies are tried without working all again
 }
 
 // Facts are what the rules judge.
@@ -152,6 +154,7 @@ type StoreResult struct {
 	WortNeed    unit.Energy // to come out of the store
 	WortVolume  unit.Volume // store for it
 	WortSettles bool        // the chiller can restore it within the weeks
+	Mass        unit.Mass   // of the glycol in the buffer, for the floor
 	Fill        unit.Volume // whole circuit
 	Glycol      unit.Mass   // pure, in the filling
 	GlycolL     unit.Volume

@@ -58,6 +58,7 @@ type option struct {
 	change func(in *Input, f Facts) bool
 	tell   func(before, after Facts) (string, []rule.Param)
 	last   bool // tried only while nothing else was found
+	plant  bool // changes chiller, circuit, store or place alone
 }
 
 // mended puts a judge to the facts and tries options on what fails. A remedy counts
@@ -88,7 +89,7 @@ func try(j judge, options []option, guards []judge, f Facts, answers []rule.Answ
 		if o.last && found != nil || !o.change(&in, f) {
 			continue
 		}
-		res, err := size(in)
+		res, err := resize(in, f.Result, o.plant)
 		if err != nil {
 			continue
 		}

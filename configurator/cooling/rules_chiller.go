@@ -143,7 +143,7 @@ var runTime = rule.Rule[Facts]{
 	Compares:  "mean load over output against 80 %",
 	Source:    source.Practice("18 to 19 hours of running a day"),
 	DependsOn: []string{"CO-001"},
-	Check:     mended(judgeRun, []option{otherChiller, secondChiller}, judgeLeaving, judgeCovers, judgeCapacity),
+	Check:     mended(judgeRun, []option{otherChiller, restChiller}, judgeLeaving, judgeCovers, judgeCapacity),
 }
 
 func judgeRun(f Facts) []rule.Answer {
@@ -162,7 +162,7 @@ var redundancy = rule.Rule[Facts]{
 	Compares:  "output with one unit standing against the mean load",
 	Source:    source.Practice("one unit more than the mean load needs"),
 	DependsOn: []string{"CO-018"},
-	Check:     mended(judgeSpare, []option{secondChiller, thirdChiller}),
+	Check:     mended(judgeSpare, []option{spareChiller}),
 }
 
 func judgeSpare(f Facts) []rule.Answer {

@@ -243,6 +243,7 @@ func chillerData(in *Input, res *Result) []Datum {
 	put("share of the catalogue's largest output", c.Factor)
 	put("flow", res.Circuit.Flow)
 	put("pressure drop of the evaporator", res.Circuit.ChillerDrop)
+	put("net positive suction head at the pump", res.Circuit.NPSH)
 	put("glycol by mass", f.Mass)
 	put("glycol by volume", f.Volume)
 	put("lowest leaving temperature", in.Chiller.MinLeaving)

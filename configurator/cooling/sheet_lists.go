@@ -26,10 +26,21 @@ func setPoints(in *Input, res *Result) []SetPoint {
 	put("jackets open at once, at most", unit.PureNumber(float64(res.Circuit.OpenJackets)), "the pump is sized for it")
 	if in.Sealed {
 		put("gas pressure of the expansion vessel", unit.BarGauge(res.Circuit.Static.Bar()+1), "before filling")
-		put("safety valve", unit.BarGauge(res.Circuit.Static.Bar()+3), "never above the weakest jacket's rating; set by the contractor")
+		put("safety valve", min(unit.BarGauge(res.Circuit.Static.Bar()+3), weakestJacket(in)), "never above the weakest jacket's rating; set by the contractor")
 	}
 	put("alarm, glycol supply", unit.Celsius(f.Supply.C()+4), "after 30 min, by message to a telephone")
 	return list
+}
+
+// weakestJacket is the lowest rating known; without one, no limit.
+func weakestJacket(in *Input) unit.GaugePressure {
+	least := unit.BarGauge(16)
+	for i := range in.Tanks {
+		if ps := in.Tanks[i].JacketPS; ps != nil {
+			least = min(least, *ps)
+		}
+	}
+	return least
 }
 
 func holdNote(u Use) string {
@@ -124,6 +135,9 @@ func notes(in *Input, res *Result) []string {
 		"Burst protection is for plant that stands still; it never counts for a circuit that runs.",
 		"Pressure drops carry 15 % for the viscosity of cold glycol; the duty carries one margin of " + res.Load.Margin.String() + " and no other.",
 		"At most " + strconv.Itoa(res.Load.CrashAtOnce) + " tanks are cooled down at once; the highest hour is hour " + strconv.Itoa(res.Load.PeakHour) + " of the design weeks.",
+	}
+	if c := res.Circuit.Sections; len(c) > 0 && c[0].Lengthens > unit.Millimetres(5) {
+		list = append(list, "The main lengthens by "+c[0].Lengthens.String()+" between cold running and warm standstill: loops or sliding supports.")
 	}
 	if in.Chiller.Glycol == 0 {
 		list = append(list, "The maker's ratings hold for water; the output is reduced once for glycol.")

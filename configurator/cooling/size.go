@@ -3,6 +3,7 @@ package cooling
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tunwright/catalog/unit"
 )
@@ -10,7 +11,7 @@ import (
 // Size works the cellar through the design weeks and sizes what cools it. An error
 // means that the input is impossible; what merely does not fit is a matter of Rules.
 func Size(in Input) (Result, error) {
-	res, err := size(in)
+	res, err := size(in, nil)
 	if err != nil {
 		return Result{}, err
 	}
@@ -18,10 +19,10 @@ func Size(in Input) (Result, error) {
 	return res, nil
 }
 
-// size does the physics alone, without bars, sheet and working: remedies are tried by it.
-func size(in Input) (Result, error) {
+// size does the physics alone, without bars, sheet and working.
+func size(in Input, memo []descentMemo) (Result, error) {
 	var res Result
-	d := design{in: &in, res: &res}
+	d := &design{in: &in, res: &res, memo: memo}
 	steps := [...]struct {
 		name string
 		do   func() error
@@ -39,6 +40,30 @@ func size(in Input) (Result, error) {
 		}
 	}
 	res.Assumptions = d.a.list
+	d.in, d.res = nil, nil
+	out := res
+	out.made = d
+	return out, nil
+}
+
+// resize tries a changed input. Where the change leaves cellar, schedule and glycol as
+// they are, only circuit, chiller and store are worked again; else equal jackets need
+// not be cooled down a second time.
+func resize(in Input, before Result, cellarStays bool) (Result, error) {
+	made := before.made
+	if made == nil {
+		return size(in, nil)
+	}
+	if !cellarStays {
+		return size(in, slices.Clip(made.memo))
+	}
+	d, res := *made, before
+	d.in, d.res, d.a.list = &in, &res, slices.Clip(before.Assumptions)
+	res.Circuit, res.Chiller, res.Store, res.Siting = Circuit{}, ChillerResult{}, StoreResult{}, SitingResult{}
+	if err := d.plant(); err != nil {
+		return Result{}, err
+	}
+	res.made = nil
 	return res, nil
 }
 
@@ -121,7 +146,13 @@ func (d *design) resolve() error {
 	if len(r.Refills) == 0 {
 		r.Refills = assumedRefills(&d.a, in.Tanks, r.Batches)
 	}
-	return d.checkSchedule()
+	if err := d.checkSchedule(); err != nil {
+		return err
+	}
+	if in.CrashAtOnce != nil {
+		r.Batches = interlock(r.Batches, max(*in.CrashAtOnce, 1), horizon, in.Repeats)
+	}
+	return nil
 }
 
 // checkSchedule refuses times and tanks that cannot be.

@@ -1,6 +1,12 @@
 package cooling
 
-import "math"
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"tunwright/catalog/unit"
+)
 
 // week gathers the hourly means of the load, in W.
 type week struct {
@@ -76,13 +82,13 @@ func (j jacket) ramp(from, to, over float64) descent {
 	d := descent{heat: make([]float64, 0, steps), temp: make([]float64, 0, steps)}
 	perStep := rampStep * 3600 / j.capacity // K for each W
 	t, rate := from, (from-to)/over
+	limit := j.follows(from, to, rate)
 	for k := 1; k <= rampDays*24/rampStep; k++ {
 		target := max(from-rate*rampStep*float64(k), to)
 		drop := t - target
 		half := t - drop/2
-		if can := (j.takes(half) - j.leaks(half)) * perStep; can < drop {
-			half = t - max(can, 0)/2
-			drop = max((j.takes(half)-j.leaks(half))*perStep, 0)
+		if target < limit {
+			drop = min(drop, j.step(t, half, perStep))
 		}
 		if drop < 1e-6 && t > to {
 			return d
@@ -97,6 +103,36 @@ func (j jacket) ramp(from, to, over float64) descent {
 		}
 	}
 	return d
+}
+
+// step is how far the open jacket lowers a tank in one step, by the midpoint: half is
+// the temperature in the middle of it if the ramp were followed.
+func (j jacket) step(t, half, perStep float64) float64 {
+	can := (j.takes(half) - j.leaks(half)) * perStep
+	if can >= 2*(t-half) {
+		return can
+	}
+	half = t - max(can, 0)/2
+	return max((j.takes(half)-j.leaks(half))*perStep, 0)
+}
+
+// follows gives the temperature down to which the jacket can follow a ramp of rate K/h:
+// what it takes falls with the temperature, what leaks in rises.
+func (j jacket) follows(from, to, rate float64) float64 {
+	asked := rate / 3600 * j.capacity
+	lo, hi := to, from
+	if j.takes(lo)-j.leaks(lo) >= asked {
+		return lo
+	}
+	for range 10 {
+		mid := (lo + hi) / 2
+		if j.takes(mid)-j.leaks(mid) >= asked {
+			hi = mid
+		} else {
+			lo = mid
+		}
+	}
+	return hi
 }
 
 // crashes adds a descent and the gain that goes with it, cut at until.
@@ -115,5 +151,53 @@ func (w *week) crashes(start, until float64, d descent, j jacket) {
 		if i := w.place(h); i >= 0 {
 			w.crashing[i]++
 		}
+	}
+}
+
+// interlock postpones crashes so that no more than most run at once, in the order they
+// are due, as a controller does. A tank stays full for as long as it waits. In weeks that
+// repeat, the crashes of the weeks before hold their places too.
+func interlock(batches []Batch, most int, horizon float64, repeats bool) []Batch {
+	due := make([]int, 0, len(batches))
+	for i := range batches {
+		if batches[i].Crash != nil {
+			due = append(due, i)
+		}
+	}
+	if len(due) <= most {
+		return batches
+	}
+	slices.SortStableFunc(due, func(a, b int) int { return cmp.Compare(batches[a].Crash.Start, batches[b].Crash.Start) })
+	free := make([]unit.Duration, most)
+	for i := range free {
+		free[i] = unit.Duration(math.Inf(-1))
+	}
+	out := slices.Clone(batches)
+	if repeats {
+		postpone(out, due, free)
+		for i := range free {
+			free[i] -= unit.Hours(horizon)
+		}
+		out = slices.Clone(batches)
+	}
+	postpone(out, due, free)
+	return out
+}
+
+// postpone gives each crash the place that is free first.
+func postpone(batches []Batch, due []int, free []unit.Duration) {
+	for _, i := range due {
+		place := 0
+		for k := range free {
+			if free[k] < free[place] {
+				place = k
+			}
+		}
+		b := &batches[i]
+		c := *b.Crash
+		c.Start = max(c.Start, free[place])
+		over := crashOver(*b)
+		b.Crash, b.End = &c, max(b.End, c.Start+over)
+		free[place] = c.Start + over
 	}
 }
