@@ -2,7 +2,8 @@ package programme
 
 import (
 	"fmt"
-	"sort"
+	"slices"
+	"strconv"
 )
 
 // Date is a day of the civil calendar, counted from 1 January 1970. The zero value
@@ -90,7 +91,7 @@ func (d Date) Words() string {
 		return "not set"
 	}
 	y, m, day := d.Civil()
-	return fmt.Sprintf("%d %s %d", day, months[m-1], y)
+	return strconv.Itoa(day) + " " + months[m-1] + " " + strconv.Itoa(y)
 }
 
 // Calendar tells which days are worked. Build it with NewCalendar.
@@ -112,7 +113,7 @@ func NewCalendar(first, last Date, holidays []Date, everyDay bool) (Calendar, er
 		return Calendar{first: first, last: last, everyDay: true}, nil
 	}
 	free := append([]Date(nil), holidays...)
-	sort.Slice(free, func(i, j int) bool { return free[i] < free[j] })
+	slices.Sort(free)
 	c := Calendar{first: first, last: last, before: make([]int32, 0, last-first+2), worked: make([]Date, 0, last-first+1)}
 	at := 0
 	for d := first; d <= last; d++ {

@@ -123,7 +123,7 @@ func pick(in Input) ([]chosen, error) {
 	if country != GB && country != IE && country != DE && country != US {
 		return nil, fmt.Errorf("country %q has no programme here: use GB, IE, DE or US", in.Country)
 	}
-	var list []chosen
+	list := make([]chosen, 0, len(rows)+16)
 	skipped := map[string][]Link{}
 	for _, r := range rows {
 		if r.countries != "all" && !strings.Contains(r.countries, string(country)) {
@@ -150,6 +150,15 @@ func pick(in Input) ([]chosen, error) {
 
 // through replaces links to tasks left out by what those waited on.
 func through(after []Link, skipped map[string][]Link) []Link {
+	whole := true
+	for _, l := range after {
+		if _, gone := skipped[l.ID]; gone {
+			whole = false
+		}
+	}
+	if whole {
+		return after
+	}
 	var out []Link
 	seen := map[string]bool{}
 	var walk func(ls []Link)

@@ -29,29 +29,182 @@ func mill(t testing.TB) Input {
 	}
 }
 
-func TestRun(t *testing.T) {
+func TestForm(t *testing.T) {
+	if err := rule.Verify(rule.Infos(Rules())); err != nil {
+		t.Fatal(err)
+	}
+}
+
+// calm is a programme in good order, from which each case departs.
+func calm(t testing.TB) Input {
 	in := mill(t)
+	in.Opening = date(t, "2028-03-01")
+	in.Site.WaterSupply, in.Site.Trade, in.Site.GrainFeed, in.Site.LargeWorks, in.Site.NewUse = no(), yes(), no(), no(), no()
+	return in
+}
+
+func TestRuleCases(t *testing.T) {
+	for _, c := range []struct {
+		id     string
+		want   rule.Outcome
+		change func(in *Input)
+	}{
+		{"PG-001", rule.Pass, func(*Input) {}},
+		{"PG-001", rule.Fail, func(in *Input) { in.Opening = date(t, "2027-03-01") }},
+		{"PG-001", rule.Unknown, func(in *Input) { in.Opening = 0 }},
+		{"PG-002", rule.Pass, func(*Input) {}},
+		{"PG-002", rule.Pass, func(in *Input) { in.Order = date(t, "2027-01-11") }},
+		{"PG-002", rule.Fail, func(in *Input) { in.Order = date(t, "2028-01-10") }},
+		{"PG-002", rule.NotApplicable, func(in *Input) { in.Opening = 0 }},
+		{"PG-003", rule.Pass, func(*Input) {}},
+		{"PG-003", rule.Fail, func(in *Input) { in.Opening = earliest(t, *in) + 3 }},
+		{"PG-003", rule.NotApplicable, func(in *Input) { in.Opening = 0 }},
+		{"PG-004", rule.NotApplicable, func(*Input) {}},
+		{"PG-004", rule.Fail, func(in *Input) { in.Site.NewUse = yes() }},
+		{"PG-004", rule.Pass, func(in *Input) { in.Site.NewUse, in.Order = yes(), date(t, "2027-06-01") }},
+		{"PG-004", rule.Unknown, func(in *Input) { in.Site.NewUse = nil }},
+		{"PG-005", rule.Pass, func(*Input) {}},
+		{"PG-005", rule.Unknown, func(in *Input) { in.Site.Crane = nil }},
+		{"PG-006", rule.Pass, func(*Input) {}},
+		{"PG-006", rule.Unknown, func(in *Input) { in.Holidays = nil }},
+	} {
+		in := calm(t)
+		c.change(&in)
+		r, err := Size(in)
+		if err != nil {
+			t.Fatalf("%s: %v", c.id, err)
+		}
+		for _, x := range Rules() {
+			if x.ID != c.id {
+				continue
+			}
+			a := x.Check(Facts{in, r})[0]
+			if a.Outcome != c.want {
+				t.Errorf("%s: %s, want %s: %s", c.id, a.Outcome, c.want, a.Words)
+			}
+			if a.Outcome == rule.Fail && len(a.Remedies) == 0 {
+				t.Errorf("%s fails without a remedy that passes: %s", c.id, a.Words)
+			}
+			if a.Outcome == rule.Unknown && len(a.Missing) == 0 {
+				t.Errorf("%s is unknown without saying what is missing", c.id)
+			}
+		}
+	}
+}
+
+func earliest(t testing.TB, in Input) Date {
+	t.Helper()
+	r, err := Size(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r.Earliest
+}
+
+// The faster tanks are offered where they alone bring the date within reach.
+func TestFasterSupplyIsOffered(t *testing.T) {
+	in := calm(t)
+	in.Site = Site{NewUse: no(), BuildWork: no(), Listed: no(), Network: no(), WaterSupply: no(), Effluent: no(), Structural: no(), Crane: no(), RoadClosure: no(), Taproom: no(), Trade: no(), Noise: no(), Scheme: no(), GrainFeed: no(), LargeWorks: no()}
+	in.Supplies = in.Supplies[:1]
+	slow := earliest(t, in)
+	quick := in
+	quick.Supplies = in.Supplies[0].Faster
+	fast := earliest(t, quick)
+	if fast >= slow {
+		t.Fatalf("faster tanks open on %s, slower on %s", fast, slow)
+	}
+	in.Opening = fast
+	r, err := Size(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range checkOpening(Facts{in, r})[0].Remedies {
+		if m.Kind == "faster-supply" {
+			return
+		}
+	}
+	t.Error("the faster tanks are not offered")
+}
+
+// Every country's tasks stand together: links resolve, facts are known, the opening
+// comes last, approval comes before the first brew.
+func TestEveryCountry(t *testing.T) {
+	if taskTable.Len() != len(rows) || len(rows) != 60 {
+		t.Errorf("%d tasks, 60 were written down", len(rows))
+	}
+	for _, r := range rows {
+		if _, known := r.task, r.when; known == "" {
+			t.Errorf("task %s has no condition", r.task.ID)
+		}
+		if v, known := (Site{}).fact(r.when); !known && v == nil && !contains(factNames, r.when) {
+			t.Errorf("task %s hangs on %q, which is no fact", r.task.ID, r.when)
+		}
+	}
+	approval := map[Country]string{GB: "P12", IE: "P14", DE: "D12", US: "U12"}
+	for _, c := range []Country{GB, IE, DE, US} {
+		in := Input{Country: c, Today: date(t, "2026-11-25")}
+		r, err := Size(in)
+		if err != nil {
+			t.Fatalf("%s: %v", c, err)
+		}
+		at := map[string]Step{}
+		last := Date(0)
+		for _, s := range r.Steps {
+			at[s.ID] = s
+			last = max(last, s.Finish)
+		}
+		if at["OPEN"].Finish != last || r.Earliest != last {
+			t.Errorf("%s: the opening on %s is not the last, %s", c, at["OPEN"].Finish, last)
+		}
+		if at["BREW"].Start < at[approval[c]].Finish {
+			t.Errorf("%s: the first brew on %s comes before the approval on %s", c, at["BREW"].Start, at[approval[c]].Finish)
+		}
+		if len(r.Critical) == 0 || len(r.ByWho) != 3 {
+			t.Errorf("%s: %d critical tasks, %d parties", c, len(r.Critical), len(r.ByWho))
+		}
+	}
+}
+
+func contains(list []string, s string) bool {
+	for _, x := range list {
+		if x == s {
+			return true
+		}
+	}
+	return false
+}
+
+func TestOwnFigures(t *testing.T) {
+	in := calm(t)
+	in.Own = []Override{{ID: "P9", Days: 10, Note: "operator's letter"}}
+	in.Done = []string{"SURVEY", "DESIGN", "AGREE"}
+	in.Times.Install = 20
 	r, err := Size(in)
 	if err != nil {
 		t.Fatal(err)
 	}
 	for _, s := range r.Steps {
-		t.Logf("%-9s %-14s %-40.40s %-7s %s..%s float %3d spare %4d crit %v  %s", s.Group, s.ID, s.Name, s.Who, s.Start, s.LastDay, s.Float, s.Spare, s.Critical, s.When)
-	}
-	for _, f := range rule.Run(Rules(), Facts{in, r}) {
-		t.Logf("%s %-15s %-12s %s", f.Rule.ID, f.Outcome, f.Subject, f.Words)
-		for _, m := range f.Remedies {
-			t.Logf("       -> %s: %s", m.Kind, m.Words)
+		switch s.ID {
+		case "P9":
+			if s.Days != 10 || s.Note != "operator's letter" {
+				t.Errorf("P9 takes %d days, note %q", s.Days, s.Note)
+			}
+		case "INSTALL":
+			if s.Days != 20 {
+				t.Errorf("installation takes %d days", s.Days)
+			}
+		case "SURVEY":
+			if !s.Over || s.When != "done" {
+				t.Errorf("the survey is not over: %s", s.When)
+			}
 		}
-		if f.Outcome == rule.Fail && len(f.Remedies) == 0 {
-			t.Errorf("%s fails without a remedy", f.Rule.ID)
-		}
 	}
-}
-
-func TestForm(t *testing.T) {
-	if err := rule.Verify(rule.Infos(Rules())); err != nil {
-		t.Fatal(err)
+	in.Own = []Override{{ID: "P9", Days: -1}}
+	if _, err := Size(in); err == nil {
+		t.Error("a task of less than no days was taken")
+	}
+	if _, err := Size(Input{}); err == nil {
+		t.Error("a programme without today's date was taken")
 	}
 }
 

@@ -2,7 +2,7 @@ package programme
 
 import (
 	"fmt"
-	"sort"
+	"slices"
 	"strings"
 
 	"tunwright/catalog/source"
@@ -143,17 +143,25 @@ func adjust(list []chosen, in Input) (over map[string]bool, err error) {
 }
 
 func (r *Result) fill(in Input, list []chosen, bars []Bar, over map[string]bool, work Calendar) {
-	names := make(map[string]string, len(bars))
-	for _, b := range bars {
-		names[b.ID] = b.Name
-	}
-	r.Steps = make([]Step, len(bars))
+	at := make(map[string]int, len(bars))
+	order := make([]int, len(bars))
 	for i, b := range bars {
-		needs := make([]string, len(b.After))
-		for k, l := range b.After {
-			needs[k] = names[l.ID]
+		at[b.ID], order[i] = i, i
+	}
+	slices.SortStableFunc(order, func(i, j int) int {
+		if d := groupRank(bars[i].Group) - groupRank(bars[j].Group); d != 0 {
+			return d
 		}
-		r.Steps[i] = Step{Bar: b, Needs: strings.Join(needs, "; "), Open: list[i].open, Decides: list[i].decides, Over: over[b.ID]}
+		return int(bars[i].Start - bars[j].Start)
+	})
+	r.Steps = make([]Step, len(bars))
+	for k, i := range order {
+		b := bars[i]
+		needs := make([]string, len(b.After))
+		for n, l := range b.After {
+			needs[n] = bars[at[l.ID]].Name
+		}
+		r.Steps[k] = Step{Bar: b, Needs: strings.Join(needs, "; "), Open: list[i].open, Decides: list[i].decides, Over: over[b.ID]}
 		if b.ID == "OPEN" {
 			r.Earliest = b.Finish
 		}
@@ -161,7 +169,6 @@ func (r *Result) fill(in Input, list []chosen, bars []Bar, over map[string]bool,
 			r.OrderBy = b.Needed
 		}
 	}
-	sort.SliceStable(r.Steps, func(i, j int) bool { return before(r.Steps[i], r.Steps[j]) })
 	r.From, r.To, r.Opening = in.Today, r.Earliest, in.Opening
 	for i := range r.Steps {
 		s := &r.Steps[i]
@@ -174,7 +181,7 @@ func (r *Result) fill(in Input, list []chosen, bars []Bar, over map[string]bool,
 			r.Late = append(r.Late, i)
 		}
 	}
-	sort.SliceStable(r.Critical, func(i, j int) bool { return r.Steps[r.Critical[i]].Start < r.Steps[r.Critical[j]].Start })
+	slices.SortStableFunc(r.Critical, func(i, j int) int { return int(r.Steps[i].Start - r.Steps[j].Start) })
 	if in.Opening > 0 {
 		r.To = max(r.To, in.Opening)
 		r.Spare = unit.WorkDays(float64(work.Count(r.Earliest, in.Opening)))
@@ -186,13 +193,6 @@ func (r *Result) fill(in Input, list []chosen, bars []Bar, over map[string]bool,
 	}
 	r.duties(in)
 	r.steps(work)
-}
-
-func before(a, b Step) bool {
-	if x, y := groupRank(a.Group), groupRank(b.Group); x != y {
-		return x < y
-	}
-	return a.Start < b.Start
 }
 
 func groupRank(g string) int {
