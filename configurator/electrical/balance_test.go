@@ -71,7 +71,13 @@ func everyWay(lines int, base [][3]float64, pieces []piece) float64 {
 	best := math.Inf(1)
 	at := make([]int, len(pieces))
 	for {
-		best = min(best, p.worstOf(at))
+		ok := true
+		for k := range at {
+			ok = ok && p.allowed(k, at[k])
+		}
+		if ok {
+			best = min(best, p.worstOf(at))
+		}
 		k := 0
 		for k < len(at) {
 			at[k]++
@@ -91,6 +97,9 @@ func drawProblem(t *rapid.T, most int) (int, [][3]float64, []piece) {
 	states := rapid.IntRange(1, 4).Draw(t, "states")
 	lines := rapid.IntRange(2, 3).Draw(t, "lines")
 	base := make([][3]float64, states)
+	if rapid.Bool().Draw(t, "even") {
+		lines = 3
+	}
 	for s := range base {
 		for l := range lines {
 			base[s][l] = float64(rapid.IntRange(0, 200).Draw(t, "base")) / 10
@@ -104,6 +113,9 @@ func drawProblem(t *rapid.T, most int) (int, [][3]float64, []piece) {
 			if rapid.Bool().Draw(t, "runs") {
 				p.amps[s], p.most = a, a
 			}
+		}
+		if rapid.IntRange(0, 3).Draw(t, "tied") == 0 {
+			p.fixed = rapid.IntRange(1, lines).Draw(t, "line")
 		}
 		pieces = append(pieces, p)
 	}

@@ -109,19 +109,22 @@ func zoneKey(l *Load) string {
 	return string(zone)
 }
 
-// neededIP is the ingress protection a place asks for.
-func neededIP(l *Load) string {
-	switch zoneKey(l) {
-	case "wet":
-		return "IP66"
-	case "wet-high":
-		return "IP65"
-	case "cellar", "outdoor":
-		return "IP55"
-	case "malt":
-		return "IP64"
+// usualIP is the ingress protection by zone.
+var usualIP = func() map[string]string {
+	m := map[string]string{}
+	for r := range zoneTable.Len() {
+		m[zoneTable.Text(r, "zone")] = "IP" + zoneTable.Text(r, "first") + zoneTable.Text(r, "second")
 	}
-	return "IP44"
+	return m
+}()
+
+// neededIP is the ingress protection a place asks for; a place the table does not
+// know is taken as wet.
+func neededIP(l *Load) string {
+	if ip, ok := usualIP[zoneKey(l)]; ok {
+		return ip
+	}
+	return usualIP["wet"]
 }
 
 // ZoneWords gives the place in words, as the table of zones has it.
