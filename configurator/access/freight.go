@@ -101,7 +101,7 @@ func (in *Input) freight() (FreightResult, error) {
 			if row.Pallet != "" {
 				r.Pallets++
 			}
-			l, w := math.Max(p.Length.M(), p.Width.M()), math.Min(p.Length.M(), p.Width.M())
+			l, w := max(p.Length.M(), p.Width.M()), min(p.Length.M(), p.Width.M())
 			rects = append(rects, rect{l, w})
 		}
 	}
@@ -144,7 +144,7 @@ func freightRow(tag string, p *Piece) FreightRow {
 		Metres:  unit.Metres(p.Length.M() * p.Width.M() / trailerWidth),
 		Vehicle: "curtainsider", Abnormal: min(p.Length, p.Width) > widest,
 	}
-	long, wide := math.Max(p.Length.M(), p.Width.M()), math.Min(p.Length.M(), p.Width.M())
+	long, wide := max(p.Length.M(), p.Width.M()), min(p.Length.M(), p.Width.M())
 	switch {
 	case p.Height.M() > 3.0 || wide > 2.45:
 		row.Vehicle = "low loader"
@@ -172,7 +172,7 @@ func freightRow(tag string, p *Piece) FreightRow {
 // enters tells whether a piece as packed enters a container, with 50 mm under the lintel.
 func enters(k int, p *Piece) bool {
 	get := func(col string) float64 { x, _ := containers.Number(k, col); return x / 1000 }
-	long, wide := math.Max(p.Length.M(), p.Width.M()), math.Min(p.Length.M(), p.Width.M())
+	long, wide := max(p.Length.M(), p.Width.M()), min(p.Length.M(), p.Width.M())
 	return p.Height.M() <= get("door_h_mm")-0.05 && wide <= get("door_w_mm")-0.02 && long <= get("length_mm")-0.1
 }
 
@@ -242,7 +242,7 @@ func LoadingMetres(lengths, widths []unit.Length) (packed, formula unit.Length, 
 	}
 	rects := make([]rect, len(lengths))
 	for i := range rects {
-		l, w := math.Max(lengths[i].M(), widths[i].M()), math.Min(lengths[i].M(), widths[i].M())
+		l, w := max(lengths[i].M(), widths[i].M()), min(lengths[i].M(), widths[i].M())
 		if w <= 0 || l > 30 {
 			return 0, 0, fmt.Errorf("piece %d of %s × %s cannot be loaded", i+1, lengths[i], widths[i])
 		}

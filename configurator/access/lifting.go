@@ -108,7 +108,7 @@ func (in *Input) lifts(ps []piece) []LiftRow {
 		if factor, err := SlingFactor(l.Legs, l.Beta); err == nil {
 			row.LegWLL = unit.Mass(p.upper.Kg() / factor.Value())
 		}
-		row.SailArea = unit.SquareMetres(math.Max(p.p.Length.M(), p.p.Width.M()) * p.p.Height.M())
+		row.SailArea = unit.SquareMetres(max(p.p.Length.M(), p.p.Width.M()) * p.p.Height.M())
 		row.Drag = unit.Fraction(2.0) // box; a cylinder 1.2
 		if p.p.Round {
 			row.Drag = unit.Fraction(1.2)

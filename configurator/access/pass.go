@@ -46,7 +46,7 @@ func CornerLength(a, b, w unit.Length) unit.Length {
 
 func cornerLength(a, b, w float64) float64 {
 	switch {
-	case w > math.Min(a, b):
+	case w > min(a, b):
 		return 0
 	case a == b:
 		return 2 * (math.Sqrt2*a - w)
@@ -72,7 +72,7 @@ func cornerLength(a, b, w float64) float64 {
 			f2 = at(x2)
 		}
 	}
-	return math.Min(f1, f2)
+	return min(f1, f2)
 }
 
 // CornerPasses tells whether a rectangle passes a right-angled corner: shifted
@@ -81,11 +81,11 @@ func cornerLength(a, b, w float64) float64 {
 //
 // Source: geometry; both ways checked against a search over places and angles.
 func CornerPasses(a, b, length, width unit.Length) (passes, sideways bool) {
-	l, w := math.Max(length.M(), width.M()), math.Min(length.M(), width.M())
+	l, w := max(length.M(), width.M()), min(length.M(), width.M())
 	if (w <= a.M() && l <= b.M()) || (l <= a.M() && w <= b.M()) {
 		return true, true
 	}
-	return w <= math.Min(a.M(), b.M()) && l <= cornerLength(a.M(), b.M(), w), false
+	return w <= min(a.M(), b.M()) && l <= cornerLength(a.M(), b.M(), w), false
 }
 
 // gauge is one measure held against one other.
@@ -124,7 +124,7 @@ func (b body) tilts(under float64) (list [3]float64, n int) {
 	}
 	list[1], n = math.Pi/2, 2
 	r := math.Hypot(b.h, b.d)
-	if under < r && under > math.Min(b.h, b.d) {
+	if under < r && under > min(b.h, b.d) {
 		if a := math.Atan2(b.d, b.h) + math.Acos(under/r); a > 0 && a < math.Pi/2 {
 			list[2], n = a, 3
 		}
@@ -204,9 +204,9 @@ func (s *measures) at(b body, a float64, m margins) fit {
 		f.hold(gauge{"height over the steps", height + s.skid, s.h, m.h})
 		s.turn(&f, b, a, long, s.w, s.landing, m)
 	case Hatch:
-		l, w := math.Max(long, b.w), math.Min(long, b.w)
-		f.hold(gauge{"hatch length", l, math.Max(s.w, s.depth), m.hatch})
-		f.hold(gauge{"hatch width", w, math.Min(s.w, s.depth), m.hatch})
+		l, w := max(long, b.w), min(long, b.w)
+		f.hold(gauge{"hatch length", l, max(s.w, s.depth), m.hatch})
+		f.hold(gauge{"hatch width", w, min(s.w, s.depth), m.hatch})
 		if s.h > 0 {
 			f.hold(gauge{"height under the hook", height, s.h, m.h})
 		}
@@ -217,10 +217,10 @@ func (s *measures) at(b body, a float64, m margins) fit {
 // turn holds a plan rectangle against a corner: the better of sideways and turning.
 func (s *measures) turn(f *fit, b body, a, long, in, out float64, m margins) {
 	if a == 0 && b.round {
-		f.hold(gauge{"corner width", b.w, math.Min(in, out), m.w})
+		f.hold(gauge{"corner width", b.w, min(in, out), m.w})
 		return
 	}
-	l, w := math.Max(long, b.w), math.Min(long, b.w)
+	l, w := max(long, b.w), min(long, b.w)
 	side := *f
 	if in >= out {
 		side.hold(gauge{"corner length sideways", l, in, m.w})
@@ -235,7 +235,7 @@ func (s *measures) turn(f *fit, b body, a, long, in, out float64, m margins) {
 		return
 	}
 	turning := *f
-	turning.hold(gauge{"corner width", w, math.Min(in, out), m.w})
+	turning.hold(gauge{"corner width", w, min(in, out), m.w})
 	if longest := cornerLength(in-m.w, out-m.w, w); longest > 0 {
 		turning.hold(gauge{"corner length", l, longest, 0})
 	}

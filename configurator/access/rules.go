@@ -235,7 +235,7 @@ func (f Facts) alternatives(p *PieceResult) []rule.Remedy {
 func (f Facts) opening(i int, p *PieceResult) (rule.Remedy, bool) {
 	pc := f.pieceAt(i)
 	b := pc.states[0].body
-	high := math.Min(b.h, b.d)
+	high := min(b.h, b.d)
 	if b.upright {
 		high = b.h
 	}
@@ -245,7 +245,7 @@ func (f Facts) opening(i int, p *PieceResult) (rule.Remedy, bool) {
 	if !ok || now.Verdict != Passes {
 		return rule.Remedy{}, false
 	}
-	return rule.Remedy{Kind: "make-opening", Need: w, Have: w, Words: fmt.Sprintf("Bring %s by crane through a window or wall opening of at least %.0f × %.0f mm clear (roof: %.0f mm square); the opening is the engineer's, the lift a competent person's.", p.Name(), w.MM(), h.MM(), math.Ceil((math.Max(b.d, b.w)+f.Result.Margins.Hatch.M())*20)*50), Params: []rule.Param{{Name: "item", Text: p.Tag}, {Name: "width", Quantity: w}, {Name: "height", Quantity: h}}}, true
+	return rule.Remedy{Kind: "make-opening", Need: w, Have: w, Words: fmt.Sprintf("Bring %s by crane through a window or wall opening of at least %.0f × %.0f mm clear (roof: %.0f mm square); the opening is the engineer's, the lift a competent person's.", p.Name(), w.MM(), h.MM(), math.Ceil((max(b.d, b.w)+f.Result.Margins.Hatch.M())*20)*50), Params: []rule.Param{{Name: "item", Text: p.Tag}, {Name: "width", Quantity: w}, {Name: "height", Quantity: h}}}, true
 }
 
 var tightPlaces = rule.Rule[Facts]{

@@ -3,6 +3,7 @@ package access
 import (
 	"testing"
 
+	"tunwright/configurator/calc"
 	"tunwright/configurator/rule"
 )
 
@@ -23,5 +24,11 @@ func TestPrint(t *testing.T) {
 		for _, rm := range f.Remedies {
 			t.Log("      ->", rm.Kind, rm.Words)
 		}
+	}
+}
+
+func TestCalculationsRun(t *testing.T) {
+	if err := calc.Verify(Calculations()); err != nil {
+		t.Fatal(err)
 	}
 }

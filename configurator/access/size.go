@@ -107,10 +107,10 @@ func ready(tag, product string, p *Piece) piece {
 		h, d, w = p.Length.M(), p.Width.M(), (p.Height - p.Packing).M()
 	}
 	if p.Round {
-		d = math.Max(d, w)
+		d = max(d, w)
 		w = d
 	}
-	whole := body{h: h, d: math.Max(d, w), w: math.Min(d, w), round: p.Round, upright: p.KeepUpright}
+	whole := body{h: h, d: max(d, w), w: min(d, w), round: p.Round, upright: p.KeepUpright}
 	parts := p.Parts[:min(len(p.Parts), maxParts)]
 	out.states = make([]state, 0, 1<<len(parts))
 	for set := range 1 << len(parts) {
@@ -126,7 +126,7 @@ func ready(tag, product string, p *Piece) piece {
 			s.mass -= parts[k].Mass
 			s.refit += parts[k].Refit
 		}
-		s.body.h, s.body.d, s.body.w = math.Max(s.body.h, 0.01), math.Max(s.body.d, 0.01), math.Max(s.body.w, 0.01)
+		s.body.h, s.body.d, s.body.w = max(s.body.h, 0.01), max(s.body.d, 0.01), max(s.body.w, 0.01)
 		s.mass = max(s.mass, 0)
 		out.states = append(out.states, s)
 	}

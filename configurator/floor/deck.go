@@ -77,7 +77,7 @@ func (d *deck) rest(i int) {
 	}
 }
 
-func clamp(t, l float64) float64 { return math.Max(0, math.Min(l, t)) }
+func clamp(t, l float64) float64 { return max(0, min(l, t)) }
 
 // local gives the distance along the member and across it.
 func (ln *line) local(x, y float64) (along, across float64) {
@@ -108,9 +108,9 @@ func (d *deck) tributary(i int) float64 {
 			continue
 		}
 		if across > onEnd {
-			below = math.Min(below, across)
+			below = min(below, across)
 		} else if across < -onEnd {
-			above = math.Min(above, -across)
+			above = min(above, -across)
 		}
 	}
 	w := 0.0

@@ -103,7 +103,7 @@ func arm(feet []plan.Point) float64 {
 	for i := range feet {
 		a, b := feet[i], feet[(i+1)%len(feet)]
 		l := float64(a.Distance(b))
-		best = math.Min(best, math.Abs(a.X.M()*b.Y.M()-a.Y.M()*b.X.M())/l)
+		best = min(best, math.Abs(a.X.M()*b.Y.M()-a.Y.M()*b.X.M())/l)
 	}
 	return best
 }

@@ -49,14 +49,14 @@ func (k head) volume(z float64) float64 {
 		a2 := k.D * k.D / 4
 		return math.Pi * a2 * (z - (k.h*k.h*k.h-u*u*u)/(3*k.h*k.h))
 	}
-	cap := math.Min(z, k.zk)
+	cap := min(z, k.zk)
 	v := math.Pi * cap * cap * (k.R - cap/3)
 	if z <= k.zk {
 		return v
 	}
 	ring := func(u float64) float64 { // u: distance below the open plane
-		s := math.Sqrt(math.Max(k.r*k.r-u*u, 0))
-		return (k.c*k.c+k.r*k.r)*u - u*u*u/3 + k.c*(u*s+k.r*k.r*math.Asin(math.Min(1, u/k.r)))
+		s := math.Sqrt(max(k.r*k.r-u*u, 0))
+		return (k.c*k.c+k.r*k.r)*u - u*u*u/3 + k.c*(u*s+k.r*k.r*math.Asin(min(1, u/k.r)))
 	}
 	return v + math.Pi*(ring(k.h-k.zk)-ring(k.h-z))
 }
@@ -69,15 +69,15 @@ func (k head) moment(z float64) float64 {
 		f := func(u float64) float64 { return k.h*u - u*u/2 - (k.h*u*u*u/3-u*u*u*u/4)/b2 }
 		return math.Pi * a2 * (f(k.h) - f(k.h-z))
 	}
-	cap := math.Min(z, k.zk)
+	cap := min(z, k.zk)
 	m := math.Pi * cap * cap * cap * (2*k.R/3 - cap/4)
 	if z <= k.zk {
 		return m
 	}
 	ring := func(u float64) float64 { // ∫ π ρ²(h−u) du
-		s2 := math.Max(k.r*k.r-u*u, 0)
+		s2 := max(k.r*k.r-u*u, 0)
 		s := math.Sqrt(s2)
-		vol := (k.c*k.c+k.r*k.r)*u - u*u*u/3 + k.c*(u*s+k.r*k.r*math.Asin(math.Min(1, u/k.r)))
+		vol := (k.c*k.c+k.r*k.r)*u - u*u*u/3 + k.c*(u*s+k.r*k.r*math.Asin(min(1, u/k.r)))
 		mom := (k.c*k.c+k.r*k.r)*u*u/2 - u*u*u*u/4 - 2*k.c*s2*s/3
 		return k.h*vol - mom
 	}
@@ -158,8 +158,8 @@ func LiquidCentre(v Vessel, liquid unit.Volume) (level, centre unit.Length, err 
 	m += cyl * (bottom.height + l/2)
 	over := bottom.height + l + top.height // outermost point of the top end
 	rest := top.volume - (want - bottom.volume - cyl)
-	z := top.level(math.Max(rest, 0), d) // empty part over the level
-	m += (top.volume*over - top.momentTo(top.height, d)) - (math.Max(rest, 0)*over - top.momentTo(z, d))
+	z := top.level(max(rest, 0), d) // empty part over the level
+	m += (top.volume*over - top.momentTo(top.height, d)) - (max(rest, 0)*over - top.momentTo(z, d))
 	return v.Under + unit.Metres(over-z), v.Under + unit.Metres(m/want), nil
 }
 

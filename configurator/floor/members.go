@@ -131,7 +131,7 @@ func (w *work) members() []MemberLoad {
 
 func (w *work) member(i int, m *MemberLoad) {
 	ln := &w.deck.lines[i]
-	m.Name, m.From, m.To, m.Primary = ln.m.Name, ln.m.From, ln.m.To, ln.m.Primary
+	m.Name, m.From, m.To, m.Primary = ln.m.Name, ln.start(), ln.end(), ln.m.Primary
 	m.Length, m.Tributary = unit.Length(ln.length), unit.Length(ln.width)
 	lim := w.limits(i, m)
 	m.Operating = w.caseLoad(i, lim, wOperating, wOperating, -1)
@@ -143,28 +143,44 @@ func (w *work) member(i int, m *MemberLoad) {
 		m.Upper = w.caseLoad(i, lim, wOperatingUpper, wOperatingUpper, -1)
 	}
 	m.Overfill, m.Commission = m.Operating, m.Empty
-	for _, k := range w.on(i) {
-		if w.weights[wTest][k] <= w.weights[wOperating][k] {
-			continue
-		}
-		tag := w.in.Items[k].Tag
-		if c := w.caseLoad(i, lim, wOperating, wTest, k); worse(c, m.Overfill) {
-			m.Overfill, m.Overfill.With = c, tag
-		}
-		if c := w.caseLoad(i, lim, wEmpty, wTest, k); worse(c, m.Commission) {
-			m.Commission, m.Commission.With = c, tag
-		}
+	on := w.on(i)
+	if k := w.worst(i, lim, wOperating, on); k >= 0 {
+		m.Overfill = w.caseLoad(i, lim, wOperating, wTest, k)
+		m.Overfill.With = w.in.Items[k].Tag
 	}
-	for _, k := range w.on(i) {
-		m.Items = append(m.Items, w.in.Items[k].Tag)
+	if k := w.worst(i, lim, wEmpty, on); k >= 0 {
+		m.Commission = w.caseLoad(i, lim, wEmpty, wTest, k)
+		m.Commission.With = w.in.Items[k].Tag
+	}
+	m.Items = make([]string, len(on))
+	for n, k := range on {
+		m.Items[n] = w.in.Items[k].Tag
 	}
 }
 
-func worse(a, b CaseLoad) bool {
-	if a.Use != b.Use {
-		return a.Use > b.Use
+// worst is the piece which, brim-full while the others are in the base state, asks
+// most of a member; −1 where none asks more than the base state.
+func (w *work) worst(i int, lim limits, base int, on []int) int {
+	ln := &w.deck.lines[i]
+	most := func(which int) (use, moment float64) {
+		_, all, _ := w.gather(i, lim, base, wTest, which)
+		s := beam(ln.length, all, lim.uniform*ln.width)
+		if lim.known {
+			use = max(float64(s.Moment)/lim.moment, float64(s.Shear())/lim.shear)
+		}
+		return use, float64(s.Moment)
 	}
-	return a.Moment > b.Moment
+	best := -1
+	use, moment := most(-1)
+	for _, k := range on {
+		if w.weights[wTest][k] <= w.weights[base][k] {
+			continue
+		}
+		if u, m := most(k); u > use || (u == use && m > moment) {
+			best, use, moment = k, u, m
+		}
+	}
+	return best
 }
 
 // on lists the pieces that load a member, the largest load first.
@@ -253,7 +269,7 @@ func (w *work) caseLoad(i int, lim limits, base, special, which int) CaseLoad {
 		c.ByShear = unit.AreaLoad(2 * float64(full.Shear()) / (ln.length * ln.width))
 	}
 	if lim.known && lim.moment > 0 && lim.shear > 0 {
-		c.Use = unit.Fraction(math.Max(float64(full.Moment)/lim.moment, float64(full.Shear())/lim.shear))
+		c.Use = unit.Fraction(max(float64(full.Moment)/lim.moment, float64(full.Shear())/lim.shear))
 	} else if lim.known {
 		c.Use = unit.Fraction(math.Inf(1))
 	}
@@ -269,7 +285,7 @@ func (m *MemberLoad) stations(w *work, ln *line, lim limits) {
 	mom, shear := curve(ln.length, float64(m.Operating.Left), all, lim.uniform*ln.width)
 	m.Stations = make([]Station, stations+1)
 	for k := range m.Stations {
-		m.Stations[k] = Station{At: unit.Length(ln.length * float64(k) / stations), Use: unit.Fraction(math.Max(mom[k]/lim.moment, shear[k]/lim.shear))}
+		m.Stations[k] = Station{At: unit.Length(ln.length * float64(k) / stations), Use: unit.Fraction(max(mom[k]/lim.moment, shear[k]/lim.shear))}
 	}
 }
 

@@ -65,7 +65,7 @@ func (mv *mover) use(i int, loads []PointLoad) float64 {
 		return math.Inf(1)
 	}
 	s := beam(ln.length, loads, lim.uniform*ln.width)
-	return math.Max(float64(s.Moment)/lim.moment, float64(s.Shear())/lim.shear)
+	return max(float64(s.Moment)/lim.moment, float64(s.Shear())/lim.shear)
 }
 
 // at gives the use of every member with the piece at a place; nil where a foot would
@@ -116,7 +116,7 @@ func (mv *mover) betters(uses []float64, member int) bool {
 		return false
 	}
 	for i, u := range uses {
-		if u > math.Max(1, mv.before[i])+1e-9 {
+		if u > max(1, mv.before[i])+1e-9 {
 			return false
 		}
 	}
@@ -244,7 +244,7 @@ func Judge(in Input) func([]plan.Item) float64 {
 		for i := range d.lines {
 			var m MemberLoad
 			lim := w.limits(i, &m)
-			worst = math.Max(worst, w.caseLoad(i, lim, wOperatingUpper, wOperatingUpper, -1).Use.Value())
+			worst = max(worst, w.caseLoad(i, lim, wOperatingUpper, wOperatingUpper, -1).Use.Value())
 		}
 		return worst + 10*float64(len(r.Stray))
 	}

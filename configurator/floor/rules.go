@@ -3,6 +3,7 @@ package floor
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -183,10 +184,14 @@ var memberAtWork = rule.Rule[Facts]{
 	Compares: "moment and end reaction of each member, equipment at work and people, against the figure given",
 	Source:   source.Derivation("statics of the simply supported member"), DependsOn: []string{"FL-002"},
 	Check: func(f Facts) []rule.Answer {
+		var help *reliever
 		return eachMember(f, func(m *MemberLoad) rule.Answer {
 			a := judged(f, m, m.Upper, "at work")
 			if a.Outcome == rule.Fail {
-				a.Remedies = f.relief(m)
+				if help == nil {
+					help = newReliever(f)
+				}
+				a.Remedies = help.relief(m)
 			}
 			return a
 		})
@@ -262,32 +267,42 @@ var bayLoad = rule.Rule[Facts]{
 	},
 }
 
-// relief tries, for a member over its figure, to move the pieces that load it most
-// and to put another product in their place.
-func (f Facts) relief(m *MemberLoad) []rule.Remedy {
-	in := f.Input
-	d, err := newDeck(in.Members)
+// reliever is the floor made ready for trying changes.
+type reliever struct {
+	f    Facts
+	in   Input
+	w    *work
+	room plan.Chooser
+}
+
+func newReliever(f Facts) *reliever {
+	h := &reliever{f: f, in: f.Input}
+	d, err := newDeck(h.in.Members)
 	if err != nil {
-		return nil
+		return h
 	}
 	r := Result{People: f.Result.People, AddedLoad: f.AddedLoad, Items: append([]ItemLoad(nil), f.Result.Items...)}
-	w := newWork(&in, &r, d)
-	at := -1
-	for i := range in.Members {
-		if in.Members[i].Name == m.Name {
-			at = i
-		}
+	h.w = newWork(&h.in, &r, d)
+	h.room = plan.NewChooser(&h.in.Room, h.w.planned)
+	return h
+}
+
+// relief tries, for a member over its figure, to move the pieces that load it most
+// and to put another product in their place.
+func (h *reliever) relief(m *MemberLoad) []rule.Remedy {
+	if h.w == nil {
+		return nil
 	}
-	room := plan.NewChooser(&in.Room, w.planned)
+	at := slices.IndexFunc(h.in.Members, func(x Member) bool { return x.Name == m.Name })
 	var out []rule.Remedy
-	for k, i := range w.on(at) {
+	for k, i := range h.w.on(at) {
 		if k >= 3 || len(out) >= 2 {
 			break
 		}
-		if mv, ok := w.relieve(at, i, room); ok {
+		if mv, ok := h.w.relieve(at, i, h.room); ok {
 			out = append(out, mv.remedy(m))
 		}
-		out = append(out, f.swap(m, i)...)
+		out = append(out, h.f.swap(m, i)...)
 	}
 	return out
 }

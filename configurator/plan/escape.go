@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"slices"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -43,49 +44,56 @@ type Escape struct {
 const step = 0.1
 
 // EscapeRoutes walks the floor on a 0.1 m raster, keeping half the asked width off
-// every wall, column and piece, from each piece's front to the exits. The last 0.5 m
+// every wall, column and piece, from the exits to each piece's front. The last 0.5 m
 // at a piece and the door's own width are let out: there the width is that of the
-// door or of the working place. Diagonal corners are taken 0.05 m generously.
+// door or of the working place. The raster takes 0.05 m generously.
 func EscapeRoutes(r *Room, items []Item, width unit.Length) Escape {
 	out := Escape{Width: width}
 	g := newRaster(r, items, width.M()/2-step/2)
-	seen := make([]bool, len(g.free))
-	for _, d := range r.Doors {
+	for i := range r.Doors {
+		d := &r.Doors[i]
 		if !d.Exit {
 			continue
 		}
 		out.Exits++
-		start := g.from(r, d, width.M())
+		start := g.from(r, *d, width.M())
 		if start < 0 {
 			out.Blocked = append(out.Blocked, d.Name)
 			continue
 		}
-		g.flood(start, seen)
+		g.flood(start)
 	}
 	if out.Exits == 0 {
 		return out
 	}
 	for i := range items {
-		if it := &items[i]; standing(it) && !g.reached(it.Front(*it.Place), seen) {
+		if it := &items[i]; standing(it) && !g.reached(it.Front(*it.Place)) {
 			out.CutOff = append(out.CutOff, it.Tag)
 		}
 	}
 	return out
 }
 
+// raster is the floor in cells, with a blocked rim so that a walk needs no bounds.
 type raster struct {
-	x0, y0 float64
-	nx, ny int
-	free   []bool
-	queue  []int32
+	x0, y0 float64 // centre of the first inner cell
+	nx, ny int     // with the rim
+	cell   []byte
+	stack  []int32
 }
+
+const (
+	blocked byte = iota
+	free
+	walked
+)
 
 func newRaster(r *Room, items []Item, keep float64) *raster {
 	lo, hi := r.Outline.Bounds()
 	g := &raster{x0: float64(lo.X) + step/2, y0: float64(lo.Y) + step/2}
-	g.nx = int(math.Ceil(float64(hi.X-lo.X) / step))
-	g.ny = int(math.Ceil(float64(hi.Y-lo.Y) / step))
-	g.free = make([]bool, g.nx*g.ny)
+	g.nx = int(math.Ceil(float64(hi.X-lo.X)/step)) + 2
+	g.ny = int(math.Ceil(float64(hi.Y-lo.Y)/step)) + 2
+	g.cell = make([]byte, g.nx*g.ny)
 	g.fillInside(r.Outline)
 	for i, a := range r.Outline {
 		g.blockSegment(a, r.Outline[(i+1)%len(r.Outline)], keep)
@@ -104,11 +112,11 @@ func newRaster(r *Room, items []Item, keep float64) *raster {
 	return g
 }
 
-// fillInside marks the cells within the outline row by row.
+// fillInside frees the cells within the outline row by row.
 func (g *raster) fillInside(outline Polygon) {
 	var xs []float64
-	for j := range g.ny {
-		y := g.y0 + float64(j)*step
+	for j := 1; j < g.ny-1; j++ {
+		y := g.y0 + float64(j-1)*step
 		xs = xs[:0]
 		for i, a := range outline {
 			b := outline[(i+1)%len(outline)]
@@ -116,117 +124,130 @@ func (g *raster) fillInside(outline Polygon) {
 				xs = append(xs, float64(a.X)+float64(b.X-a.X)*(y-float64(a.Y))/float64(b.Y-a.Y))
 			}
 		}
-		for k := range xs { // insertion sort: a handful of crossings
-			for m := k; m > 0 && xs[m] < xs[m-1]; m-- {
-				xs[m], xs[m-1] = xs[m-1], xs[m]
-			}
-		}
+		slices.Sort(xs)
 		for k := 0; k+1 < len(xs); k += 2 {
-			for i := g.col(xs[k]); i < g.nx && g.x0+float64(i)*step <= xs[k+1]; i++ {
-				g.free[j*g.nx+i] = true
+			row := g.span(j, xs[k], xs[k+1])
+			for i := range row {
+				row[i] = free
 			}
 		}
 	}
 }
 
-func (g *raster) col(x float64) int { return max(0, int(math.Ceil((x-g.x0)/step))) }
-
-func (g *raster) window(lo, hi Point, keep float64) (i0, i1, j0, j1 int) {
-	i0 = max(0, int(math.Ceil((float64(lo.X)-keep-g.x0)/step)))
-	j0 = max(0, int(math.Ceil((float64(lo.Y)-keep-g.y0)/step)))
-	i1 = min(g.nx-1, int(math.Floor((float64(hi.X)+keep-g.x0)/step)))
-	j1 = min(g.ny-1, int(math.Floor((float64(hi.Y)+keep-g.y0)/step)))
-	return
+// span is the cells of a row whose centres lie between two abscissae.
+func (g *raster) span(j int, from, to float64) []byte {
+	i0 := max(1, int(math.Ceil((from-g.x0)/step))+1)
+	i1 := min(g.nx-2, int(math.Floor((to-g.x0)/step))+1)
+	if i1 < i0 {
+		return nil
+	}
+	return g.cell[j*g.nx+i0 : j*g.nx+i1+1]
 }
+
+// rows are the rows whose centres lie between two ordinates.
+func (g *raster) rows(from, to float64) (j0, j1 int) {
+	return max(1, int(math.Ceil((from-g.y0)/step))+1), min(g.ny-2, int(math.Floor((to-g.y0)/step))+1)
+}
+
+func (g *raster) y(j int) float64 { return g.y0 + float64(j-1)*step }
 
 func (g *raster) blockSegment(a, b Point, keep float64) {
 	lo, hi := Point{min(a.X, b.X), min(a.Y, b.Y)}, Point{max(a.X, b.X), max(a.Y, b.Y)}
-	i0, i1, j0, j1 := g.window(lo, hi, keep)
-	upright := a.X == b.X || a.Y == b.Y
+	j0, j1 := g.rows(float64(lo.Y)-keep, float64(hi.Y)+keep)
 	for j := j0; j <= j1; j++ {
-		for i := i0; i <= i1; i++ {
-			if k := j*g.nx + i; g.free[k] && (upright || segmentDistance2(g.at(i, j), a, b) < keep*keep) {
-				g.free[k] = false
+		row := g.span(j, float64(lo.X)-keep, float64(hi.X)+keep)
+		if a.X == b.X || a.Y == b.Y {
+			clear(row)
+			continue
+		}
+		first := g.x0 + (math.Ceil((max(float64(lo.X)-keep, g.x0)-g.x0)/step))*step
+		for i := range row {
+			if segmentDistance2(P(first+float64(i)*step, g.y(j)), a, b) < keep*keep {
+				row[i] = blocked
 			}
 		}
 	}
 }
 
 func (g *raster) block(s shape, keep float64) {
-	far := P(s.r, s.r)
-	i0, i1, j0, j1 := g.window(s.c.Sub(far), s.c.Add(far), keep)
-	for j := j0; j <= j1; j++ {
-		for i := i0; i <= i1; i++ {
-			k := j*g.nx + i
-			if !g.free[k] {
-				continue
-			}
-			p := g.at(i, j)
-			if s.round {
-				if d := p.Sub(s.c); dot(d, d) < square(s.r+keep) {
-					g.free[k] = false
-				}
-			} else if s.gapPoint(p) < keep {
-				g.free[k] = false
-			}
+	x, y := s.c.xy()
+	switch {
+	case s.round:
+		r := s.r + keep
+		j0, j1 := g.rows(y-r, y+r)
+		for j := j0; j <= j1; j++ {
+			half := math.Sqrt(max(0, r*r-square(g.y(j)-y)))
+			clear(g.span(j, x-half, x+half))
 		}
+	case math.Abs(s.ux*s.uy) < 1e-9: // square to the raster
+		w, h := s.ha+keep, s.hb+keep
+		if math.Abs(s.ux) < 0.5 {
+			w, h = s.hb+keep, s.ha+keep
+		}
+		j0, j1 := g.rows(y-h, y+h)
+		for j := j0; j <= j1; j++ {
+			clear(g.span(j, x-w, x+w))
+		}
+	default:
+		c := s.corners()
+		for i := range c {
+			g.blockSegment(c[i], c[(i+1)%4], keep)
+		}
+		g.block(circle(s.c, min(s.ha, s.hb)), 0)
 	}
 }
 
-func (g *raster) at(i, j int) Point { return P(g.x0+float64(i)*step, g.y0+float64(j)*step) }
-
 // from is a free cell before a door, at most the way's width into the room.
 func (g *raster) from(r *Room, d Door, width float64) int {
-	way := r.threshold(d)
-	in := way.c.Sub(d.Middle())
+	in := r.threshold(d).c.Sub(d.Middle())
 	l := math.Sqrt(dot(in, in))
 	for t := width / 2; t <= width+0.3; t += step / 2 {
 		p := d.Middle().Add(in.Scale(t / l))
-		if k, ok := g.cell(p); ok && g.free[k] {
-			return k
+		i, j := int(math.Round((float64(p.X)-g.x0)/step))+1, int(math.Round((float64(p.Y)-g.y0)/step))+1
+		if i > 0 && j > 0 && i < g.nx-1 && j < g.ny-1 && g.cell[j*g.nx+i] != blocked {
+			return j*g.nx + i
 		}
 	}
 	return -1
 }
 
-func (g *raster) cell(p Point) (int, bool) {
-	i, j := int(math.Round((float64(p.X)-g.x0)/step)), int(math.Round((float64(p.Y)-g.y0)/step))
-	if i < 0 || j < 0 || i >= g.nx || j >= g.ny {
-		return 0, false
-	}
-	return j*g.nx + i, true
-}
-
-func (g *raster) flood(start int, seen []bool) {
-	if seen[start] {
-		return
-	}
-	seen[start] = true
-	g.queue = append(g.queue[:0], int32(start))
-	for len(g.queue) > 0 {
-		k := int(g.queue[len(g.queue)-1])
-		g.queue = g.queue[:len(g.queue)-1]
-		i := k % g.nx
-		for _, n := range [4]int{k - 1, k + 1, k - g.nx, k + g.nx} {
-			if n < 0 || n >= len(g.free) || (n == k-1 && i == 0) || (n == k+1 && i == g.nx-1) {
-				continue
+// flood walks from a cell, a run of cells at a time.
+func (g *raster) flood(start int) {
+	g.stack = append(g.stack[:0], int32(start))
+	for len(g.stack) > 0 {
+		k := int(g.stack[len(g.stack)-1])
+		g.stack = g.stack[:len(g.stack)-1]
+		if g.cell[k] != free {
+			continue
+		}
+		for g.cell[k-1] == free {
+			k--
+		}
+		up, down := false, false
+		for ; g.cell[k] == free; k++ {
+			g.cell[k] = walked
+			if open := g.cell[k-g.nx] == free; open != up {
+				if up = open; open {
+					g.stack = append(g.stack, int32(k-g.nx))
+				}
 			}
-			if g.free[n] && !seen[n] {
-				seen[n] = true
-				g.queue = append(g.queue, int32(n))
+			if open := g.cell[k+g.nx] == free; open != down {
+				if down = open; open {
+					g.stack = append(g.stack, int32(k+g.nx))
+				}
 			}
 		}
 	}
 }
 
 // reached tells whether a walked cell lies within 0.5 m of the point.
-func (g *raster) reached(p Point, seen []bool) bool {
-	i0, i1, j0, j1 := g.window(p, p, 0.5)
+func (g *raster) reached(p Point) bool {
+	x, y := p.xy()
+	j0, j1 := g.rows(y-0.5, y+0.5)
 	for j := j0; j <= j1; j++ {
-		for i := i0; i <= i1; i++ {
-			if seen[j*g.nx+i] && dot(g.at(i, j).Sub(p), g.at(i, j).Sub(p)) <= 0.25 {
-				return true
-			}
+		half := math.Sqrt(max(0, 0.25-square(g.y(j)-y)))
+		if slices.Contains(g.span(j, x-half, x+half), walked) {
+			return true
 		}
 	}
 	return false

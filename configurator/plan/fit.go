@@ -159,7 +159,7 @@ func (s *scene) clear(i int, at Place) bool {
 // whether to go on.
 func (s *scene) fixed(i int, add func(Kind, string, string, float64, float64) bool) {
 	it, body := &s.items[i], s.bodies[i]
-	want := math.Max(wallGap, math.Min(it.Clearance.Side.M(), it.Clearance.Back.M()))
+	want := max(wallGap, min(it.Clearance.Side.M(), it.Clearance.Back.M()))
 	if g := inside(s.room.Outline, body); g < want-margin && !add(KindOutline, it.Tag, "", want, g) {
 		return
 	}
@@ -217,7 +217,7 @@ func (s *scene) reach(i int, asked float64) float64 {
 		to := b.shift(k*b.ha, -b.hb-asked).c
 		for n, p := range s.room.Outline {
 			if t, ok := crossing(from, to, p, s.room.Outline[(n+1)%len(s.room.Outline)]); ok {
-				best = math.Min(best, t*asked)
+				best = min(best, t*asked)
 			}
 		}
 	}
@@ -226,7 +226,7 @@ func (s *scene) reach(i int, asked float64) float64 {
 	strip.r = math.Sqrt(strip.ha*strip.ha + strip.hb*strip.hb)
 	for k := range s.columns {
 		if near(strip, s.columns[k], 0) && gap(strip, s.columns[k]) < -margin {
-			best = math.Min(best, math.Max(0, gap(s.bodies[i], s.columns[k])))
+			best = min(best, max(0, gap(s.bodies[i], s.columns[k])))
 		}
 	}
 	return best

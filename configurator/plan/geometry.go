@@ -99,7 +99,7 @@ func (g Polygon) Contains(p Point) bool {
 func (g Polygon) Edge(p Point) unit.Length {
 	best := math.Inf(1)
 	for i, a := range g {
-		best = math.Min(best, segmentDistance2(p, a, g[(i+1)%len(g)]))
+		best = min(best, segmentDistance2(p, a, g[(i+1)%len(g)]))
 	}
 	return unit.Length(math.Sqrt(best))
 }
@@ -122,7 +122,7 @@ func segmentDistance2(p, a, b Point) float64 {
 	ab, ap := b.Sub(a), p.Sub(a)
 	t := 0.0
 	if l2 := dot(ab, ab); l2 > 0 {
-		t = math.Max(0, math.Min(1, dot(ap, ab)/l2))
+		t = max(0, min(1, dot(ap, ab)/l2))
 	}
 	d := ap.Sub(ab.Scale(t))
 	return dot(d, d)
@@ -173,9 +173,9 @@ func (r box) gapPoint(p Point) float64 {
 	x, y := r.local(p)
 	dx, dy := math.Abs(x)-r.ha, math.Abs(y)-r.hb
 	if dx <= 0 && dy <= 0 {
-		return math.Max(dx, dy)
+		return max(dx, dy)
 	}
-	dx, dy = math.Max(dx, 0), math.Max(dy, 0)
+	dx, dy = max(dx, 0), max(dy, 0)
 	return math.Sqrt(dx*dx + dy*dy)
 }
 
@@ -185,7 +185,7 @@ func gapBox(a, b box) float64 {
 	depth := math.Inf(-1)
 	for _, axis := range [4][2]float64{{a.ux, a.uy}, {-a.uy, a.ux}, {b.ux, b.uy}, {-b.uy, b.ux}} {
 		d := math.Abs(float64(b.c.X-a.c.X)*axis[0] + float64(b.c.Y-a.c.Y)*axis[1])
-		depth = math.Max(depth, d-a.reach(axis)-b.reach(axis))
+		depth = max(depth, d-a.reach(axis)-b.reach(axis))
 	}
 	if depth <= 0 {
 		return depth
@@ -193,7 +193,7 @@ func gapBox(a, b box) float64 {
 	best := math.Inf(1)
 	ca, cb := a.corners(), b.corners()
 	for i := range 4 {
-		best = math.Min(best, math.Min(a.gapPoint(cb[i]), b.gapPoint(ca[i])))
+		best = min(best, min(a.gapPoint(cb[i]), b.gapPoint(ca[i])))
 	}
 	return best
 }
@@ -248,13 +248,13 @@ func inside(g Polygon, s shape) float64 {
 		if d > 1e-9 && !g.Contains(c) {
 			d = -d
 		}
-		best = math.Min(best, d)
+		best = min(best, d)
 	}
 	if best < 0 {
 		return best
 	}
 	for _, p := range g { // a corner of the room that reaches into the body
-		best = math.Min(best, s.gapPoint(p))
+		best = min(best, s.gapPoint(p))
 	}
 	return best
 }
@@ -272,9 +272,9 @@ func (s sector) gap(b shape) float64 {
 	best := math.Inf(1)
 	measure := func(p Point) {
 		if b.round {
-			best = math.Min(best, float64(p.Distance(b.c))-b.r)
+			best = min(best, float64(p.Distance(b.c))-b.r)
 		} else {
-			best = math.Min(best, b.gapPoint(p))
+			best = min(best, b.gapPoint(p))
 		}
 	}
 	steps := int(math.Ceil(math.Abs(s.wide)/(math.Pi/36))) + 1

@@ -175,7 +175,7 @@ func (l *layout) improve(i int) {
 // spots lists the places where a piece fits, the cheapest first.
 func (l *layout) spots(i int) []spot {
 	it := &l.scene.items[i]
-	off := it.width()/2 + math.Max(wallGap, it.Clearance.Back.M()) + margin
+	off := it.width()/2 + max(wallGap, it.Clearance.Back.M()) + margin
 	var out []spot
 	try := func(p Place, extra float64) {
 		p.At = Point{unit.Metres(math.Round(p.At.X.M()*100) / 100), unit.Metres(math.Round(p.At.Y.M()*100) / 100)}
@@ -222,7 +222,7 @@ func (l *layout) own(i int, p Place) float64 {
 	for j := range l.scene.items {
 		o := &l.scene.items[j]
 		if j != i && standing(o) && o.Group == it.Group {
-			near = math.Min(near, gap(body, l.scene.bodies[j]))
+			near = min(near, gap(body, l.scene.bodies[j]))
 		}
 	}
 	if !math.IsInf(near, 1) {
@@ -233,9 +233,9 @@ func (l *layout) own(i int, p Place) float64 {
 	if it.Drain && len(l.scene.room.Gullies) > 0 {
 		way := math.Inf(1)
 		for k := range l.scene.room.Gullies {
-			way = math.Min(way, p.At.Distance(l.scene.room.Gullies[k].At).M())
+			way = min(way, p.At.Distance(l.scene.room.Gullies[k].At).M())
 		}
-		cost += costDrain * math.Max(0, way-1)
+		cost += costDrain * max(0, way-1)
 	}
 	return cost
 }
@@ -243,7 +243,7 @@ func (l *layout) own(i int, p Place) float64 {
 func cornerDistance(g Polygon, p Point) float64 {
 	best := math.Inf(1)
 	for _, c := range g {
-		best = math.Min(best, p.Distance(c).M())
+		best = min(best, p.Distance(c).M())
 	}
 	return best
 }
@@ -256,7 +256,7 @@ func (l *layout) common() float64 {
 		if math.IsInf(use, 0) {
 			use = 10
 		}
-		cost += costUse*use + costMember*math.Max(0, use-0.85)
+		cost += costUse*use + costMember*max(0, use-0.85)
 	}
 	e := EscapeRoutes(l.scene.room, l.scene.items, l.width)
 	return cost + costCutOff*float64(len(e.CutOff)+len(e.Blocked))

@@ -159,7 +159,7 @@ func (it *Item) ServiceZone(p Place) Polygon { return it.zone(p).polygon() }
 
 // Front is the middle of the working place before the piece.
 func (it *Item) Front(p Place) Point {
-	depth := it.width()/2 + math.Max(it.Clearance.Front.M()/2, 0.45)
+	depth := it.width()/2 + max(it.Clearance.Front.M()/2, 0.45)
 	return p.At.Add(P(0, -depth).Turned(p.Turn))
 }
 
@@ -176,7 +176,7 @@ func (b Board) body() box {
 }
 
 func (b Board) workplace() shape {
-	w := math.Max(b.Width.M(), 0.7)
+	w := max(b.Width.M(), 0.7)
 	return boxShape(newBox(b.At, b.Turn, w, b.Before.M()).shift(0, -b.Depth.M()-b.Before.M()/2))
 }
 
@@ -190,7 +190,7 @@ func (r *Room) sweep(d Door) (sector, bool) {
 	if d.Swing > 0 {
 		s.wide = d.Swing.Rad()
 	}
-	mid := s.from + math.Min(s.wide, math.Pi/2)/2
+	mid := s.from + min(s.wide, math.Pi/2)/2
 	if !r.Outline.Contains(d.Hinge.Add(P(math.Cos(mid), math.Sin(mid)).Scale(0.3 * s.r))) {
 		s.wide = -s.wide
 	}
