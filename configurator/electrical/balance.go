@@ -1,117 +1,550 @@
-package cooling
+package electrical
 
 import (
-	_ "embed"
-	"fmt"
 	"math"
-
-	"tunwright/catalog/source"
-	"tunwright/catalog/unit"
+	"sort"
 )
 
-var (
-	//go:embed tables/jacket-u.csv
-	jacketText string
-
-	jacketTable = source.MustTable("jacket-u", jacketText)
-	jacketTemp  = mustColumn(jacketTable, "beer_c")
-	jacketU     = mustColumn(jacketTable, "u_w_m2k")
-)
-
-// JacketU returns the heat transfer coefficient of a welded jacket on still beer.
-// Below 4 °C the lowest row holds; above 25 °C the highest, which is on the safe side.
-//
-// Source: natural convection by Churchill and Chu, within Perry's Table 11-7 halved.
-func JacketU(beer unit.Temperature) unit.HeatTransfer {
-	return unit.WattsPerM2K(jacketUAt(beer.C()))
+// piece is what goes to a line as one: a single-phase load, or interlocked ones that
+// share a line because they never run together. amps holds its current in each state.
+type piece struct {
+	members []int
+	poles   int // 1 to neutral, 2 between two lines
+	fixed   int // 1, 2, 3 where already connected
+	amps    []float64
+	most    float64 // greatest of amps
+	from    int     // its place in the caller's list
 }
 
-func jacketUAt(t float64) float64 {
-	u, _ := between(jacketTemp, jacketU, min(max(t, jacketTemp[0]), jacketTemp[len(jacketTemp)-1]))
-	return u
+// problem is the search for the assignment whose worst line in the worst state
+// carries least.
+type problem struct {
+	lines  int
+	states int
+	base   [][3]float64 // what each line carries anyway in each state
+	pieces []piece
+	rest   [][]float64 // rest[k][s]: line currents of pieces k.. still to be placed
+
+	limit int // nodes to visit before giving up the proof
+	sum   [][3]float64
+	at    []int
+	best  []int
+	worst float64
+	bound float64
+	nodes int
 }
 
-// EffectiveUA returns what a jacket with a limited flow of glycol takes for each kelvin
-// between beer and entering glycol.
-//
-//	UA_eff = ṁ c (1 - exp(-UA/(ṁ c)))
-//
-// Source: Kern, Process Heat Transfer, batch cooling with a non-isothermal medium.
-func EffectiveUA(ua, flow unit.Conductance) (unit.Conductance, error) {
-	if err := unit.Positive("heat capacity flow", flow); err != nil {
-		return 0, err
+// solution is an assignment with what is known of its quality.
+type solution struct {
+	at     []int // line (0..2) of each piece; of a two-pole piece the line it leaves out
+	worst  float64
+	bound  float64
+	proven bool
+	nodes  int
+	// hopeless tells that no assignment meets the target: none was looked for.
+	hopeless bool
+}
+
+// proofSlack is the current below which two assignments count as equal: half of the
+// tenth of an ampere that is printed.
+const proofSlack = 0.05
+
+// nodeLimit bounds the search, so that a check stays live; what is not proven by
+// then says so.
+const nodeLimit = 8000
+
+// solve finds the optimum by branch and bound: pieces in falling order, branches cut
+// where even a perfectly even spread of what is left cannot beat the best so far.
+// States that cannot bind, whatever is placed, are left out of the search. Where no
+// assignment can meet the target none is looked for.
+func solve(lines int, base [][3]float64, pieces []piece, target float64) solution {
+	order := make([]int, len(pieces))
+	for i := range order {
+		order[i] = i
 	}
-	return unit.WattsPerK(effective(ua.WK(), flow.WK())), nil
-}
-
-func effective(ua, mc float64) float64 { return mc * -math.Expm1(-ua/mc) }
-
-// BatchCooling returns the time in which a body of capacity c cools, through a constant
-// UA_eff against entering glycol, while heat leaks in through uaGain from the room.
-//
-//	k = UA_eff + UA_a;  T∞ = (UA_eff t_g + UA_a T_a)/k;  t = (C/k) ln[(T1 - T∞)/(T2 - T∞)]
-//
-// A target at or below T∞ is never reached: an error, not a number.
-//
-// Source: Kern, Process Heat Transfer, batch cooling; the gain by superposition.
-func BatchCooling(c unit.HeatCapacity, ua, uaGain unit.Conductance, from, to, glycol, room unit.Temperature) (unit.Duration, error) {
-	if err := unit.Positive("UA of the jacket", ua); err != nil {
-		return 0, err
+	sort.SliceStable(order, func(a, b int) bool { return pieces[order[a]].most > pieces[order[b]].most })
+	full := problem{lines: lines, states: len(base), base: base, pieces: make([]piece, len(pieces))}
+	for i, o := range order {
+		full.pieces[i] = pieces[o]
+		full.pieces[i].from = o
 	}
-	k := ua.WK() + uaGain.WK()
-	end := (ua.WK()*glycol.C() + uaGain.WK()*room.C()) / k
-	if to >= from || to.C() <= end {
-		return 0, fmt.Errorf("target is %s: it must lie between %s, where gain and jacket balance, and %s", to, unit.Celsius(end), from)
+	full.prepare()
+	if full.bound > target+1e-9 {
+		return solution{at: make([]int, len(pieces)), bound: full.bound, hopeless: true}
 	}
-	return unit.Seconds(c.JK() / k * math.Log((from.C()-end)/(to.C()-end))), nil
+	live := full.live()
+	full.tighten(live)
+	full.tightFirst(live)
+	core, kept := full.restrict(live)
+	core.attack(nodeLimit)
+	full.best = full.anywhere()
+	for i, k := range kept {
+		full.best[k] = core.best[i]
+	}
+	full.settle()
+	out := solution{at: make([]int, len(pieces)), worst: full.worstOf(full.best), nodes: core.nodes}
+	out.proven = core.nodes < nodeLimit
+	out.bound = full.bound
+	if out.proven {
+		out.bound = max(out.bound, out.worst-proofSlack)
+	}
+	for i := range full.pieces {
+		out.at[full.pieces[i].from] = full.best[i]
+	}
+	return out
 }
 
-// jacket is a tank as its jacket cools it.
-type jacket struct {
-	capacity float64 // J/K
-	area     float64 // m²
-	flow     float64 // heat capacity flow of the glycol, W/K
-	gain     float64 // W/K through the skin
-	glycol   float64 // °C entering
-	room     float64 // °C
+// attack finds a good assignment and then searches for the best, up to a number of
+// nodes.
+func (p *problem) attack(limit int) {
+	p.limit = limit
+	p.greedy()
+	p.improve()
+	p.chase()
+	if p.worst > p.bound+proofSlack {
+		p.search(0)
+	}
 }
 
-// takes is the heat the open jacket takes at a beer temperature, in W.
-func (j jacket) takes(t float64) float64 {
-	return effective(jacketUAt(t)*j.area, j.flow) * (t - j.glycol)
-}
+// kicks is how often chase starts anew from a shaken assignment.
+const kicks = 48
 
-func (j jacket) leaks(t float64) float64 { return j.gain * max(j.room-t, 0) }
-
-// Steps of the integration over beer temperature.
-const jacketSteps = 40
-
-// time integrates dt = C dT/(takes - leaks) from one temperature down to another by
-// the midpoint rule; ok is false where the jacket cannot get there.
-func (j jacket) time(from, to float64) (hours float64, ok bool) {
-	dT := (from - to) / jacketSteps
-	for i := range jacketSteps {
-		t := from - (float64(i)+0.5)*dT
-		net := j.takes(t) - j.leaks(t)
-		if net <= 0 {
-			return 0, false
+// chase looks for an assignment that meets the bound, by lowering what exceeds it in
+// all states together; where it gets stuck it moves a few pieces and tries again.
+func (p *problem) chase() {
+	best, worst := append([]int{}, p.best...), p.worst
+	goal := p.bound + proofSlack/2
+	excess := func() float64 {
+		e := 0.0
+		for s := range p.sum {
+			for l := range p.lines {
+				if d := p.sum[s][l] - goal; d > 0 {
+					e += d * d
+				}
+			}
 		}
-		hours += j.capacity * dT / net / 3600
+		return e
 	}
-	return hours, j.takes(to) > j.leaks(to)
+	shake := uint32(1)
+	for range kicks {
+		if worst <= p.bound+proofSlack || len(p.pieces) < 4 {
+			break
+		}
+		p.descend(excess, 1e-9)
+		if p.worst < worst {
+			worst = p.worst
+			copy(best, p.best)
+		}
+		for range 3 {
+			shake = shake*1664525 + 1013904223
+			k := int(shake>>8) % len(p.pieces)
+			if c := (p.best[k] + 1) % p.choices(k); p.allowed(k, c) {
+				p.best[k] = c
+			}
+		}
+	}
+	p.best, p.worst = best, worst
 }
 
-// LMTD returns the logarithmic mean of two temperature differences.
-//
-//	LMTD = (Δ1 - Δ2)/ln(Δ1/Δ2), and Δ where both are equal
-//
-// Both must be above zero: temperatures that cross are an error.
-func LMTD(a, b unit.TempDiff) (unit.TempDiff, error) {
-	if a <= 0 || b <= 0 {
-		return 0, fmt.Errorf("temperature differences are %s and %s: both must be above 0 K, or the streams cross", a, b)
+// tighten raises the bound by what each state by itself cannot go below: a state has
+// few pieces, so that its own optimum is soon proven, and no assignment of all can be
+// better than it.
+func (p *problem) tighten(live []int) {
+	if len(live) < 2 {
+		return
 	}
-	if math.Abs(a.K()-b.K()) < 1e-9*a.K() {
-		return a, nil
+	one := make([]int, 1)
+	for _, s := range live {
+		one[0] = s
+		q, _ := p.restrict(one)
+		q.attack(nodeLimit / 10)
+		if q.nodes < q.limit {
+			p.bound = max(p.bound, q.worst-proofSlack)
+		}
 	}
-	return unit.Kelvins((a.K() - b.K()) / math.Log(a.K()/b.K())), nil
+}
+
+// tightFirst puts the pieces of the states that are nearest the bound first, so that
+// the search settles what decides before what does not.
+func (p *problem) tightFirst(live []int) {
+	if len(live) < 2 {
+		return
+	}
+	weight := make([]float64, p.states)
+	for _, s := range live {
+		x := p.base[s]
+		w := (x[0] + x[1] + x[2] + p.rest[0][s]) / float64(p.lines) / p.bound
+		weight[s] = w * w * w * w
+	}
+	for k := range p.pieces {
+		c := &p.pieces[k]
+		c.most = 0
+		for s, a := range c.amps {
+			c.most = max(c.most, a*weight[s])
+		}
+	}
+	sort.SliceStable(p.pieces, func(a, b int) bool { return p.pieces[a].most > p.pieces[b].most })
+	p.prepare()
+}
+
+// live lists the states that may bind: those in which a line could carry more than
+// the bound if everything went to it.
+func (p *problem) live() []int {
+	var at []int
+	for s := range p.states {
+		x := p.base[s]
+		most := max(x[0], x[1], x[2])
+		for k := range p.pieces {
+			most += p.pieces[k].amps[s]
+		}
+		if most > p.bound {
+			at = append(at, s)
+		}
+	}
+	if at == nil && p.states > 0 {
+		at = []int{0}
+	}
+	return at
+}
+
+// restrict is the problem with some of its states and the pieces that run in them,
+// which it lists.
+func (p *problem) restrict(states []int) (*problem, []int) {
+	q := &problem{lines: p.lines, states: len(states), base: make([][3]float64, len(states))}
+	var kept []int
+	flat := make([]float64, len(states)*len(p.pieces))
+	for k := range p.pieces {
+		c := p.pieces[k]
+		c.amps, c.most = flat[:len(states):len(states)], 0
+		for i, s := range states {
+			c.amps[i] = p.pieces[k].amps[s]
+			c.most = max(c.most, c.amps[i])
+		}
+		if c.most > 0 {
+			flat, kept, q.pieces = flat[len(states):], append(kept, k), append(q.pieces, c)
+		}
+	}
+	for i, s := range states {
+		q.base[i] = p.base[s]
+	}
+	q.bound = p.bound
+	q.prepare()
+	return q, kept
+}
+
+// anywhere places each piece on the first line it may go to.
+func (p *problem) anywhere() []int {
+	at := make([]int, len(p.pieces))
+	for k := range at {
+		for at[k]+1 < p.choices(k) && !p.allowed(k, at[k]) {
+			at[k]++
+		}
+	}
+	return at
+}
+
+func (p *problem) prepare() {
+	n := len(p.pieces)
+	p.rest = make([][]float64, n+1)
+	flat := make([]float64, (n+1)*p.states)
+	for k := range p.rest {
+		p.rest[k] = flat[k*p.states : (k+1)*p.states]
+	}
+	for k := n - 1; k >= 0; k-- {
+		for s := range p.states {
+			p.rest[k][s] = p.rest[k+1][s] + p.pieces[k].amps[s]*float64(p.pieces[k].poles)
+		}
+	}
+	p.sum = make([][3]float64, p.states)
+	p.at = make([]int, n)
+	p.reset()
+	p.bound = max(p.bound, p.lower(0))
+	for k := range p.pieces {
+		p.bound = max(p.bound, p.alone(k))
+	}
+}
+
+func (p *problem) reset() { copy(p.sum, p.base) }
+
+// alone is the least a line can carry that takes piece k on top of the base: no
+// assignment is better than the largest piece by itself.
+func (p *problem) alone(k int) float64 {
+	least := math.Inf(1)
+	for c := range p.choices(k) {
+		if !p.allowed(k, c) {
+			continue
+		}
+		w := 0.0
+		for s := range p.states {
+			for l := range p.lines {
+				if p.takes(k, c, l) {
+					w = max(w, p.base[s][l]+p.pieces[k].amps[s])
+				}
+			}
+		}
+		least = min(least, w)
+	}
+	return least
+}
+
+// choices is how many places a piece may go to.
+func (p *problem) choices(k int) int {
+	if p.pieces[k].poles == 2 && p.lines < 3 {
+		return 1
+	}
+	return p.lines
+}
+
+func (p *problem) allowed(k, c int) bool {
+	f := p.pieces[k].fixed
+	return f == 0 || f > p.lines || p.takes(k, c, f-1)
+}
+
+// takes tells whether piece k in place c loads line l. A two-pole piece on three
+// lines is placed by the line it leaves out.
+func (p *problem) takes(k, c, l int) bool {
+	switch {
+	case p.pieces[k].poles == 1:
+		return c == l
+	case p.lines < 3:
+		return true
+	}
+	return c != l
+}
+
+func (p *problem) put(k, c int, sign float64) {
+	for l := range p.lines {
+		if !p.takes(k, c, l) {
+			continue
+		}
+		for s, a := range p.pieces[k].amps {
+			p.sum[s][l] += sign * a
+		}
+	}
+}
+
+// lower is what the worst line must carry at least once pieces before k are placed.
+func (p *problem) lower(k int) float64 {
+	w := 0.0
+	n := float64(p.lines)
+	for s := range p.sum {
+		x := &p.sum[s]
+		w = max(w, x[0], x[1], x[2], (x[0]+x[1]+x[2]+p.rest[k][s])/n)
+	}
+	return w
+}
+
+// greedy places each piece, largest first, where the worst line then carries least.
+func (p *problem) greedy() {
+	p.reset()
+	for k := range p.pieces {
+		at, least := 0, math.Inf(1)
+		for c := range p.choices(k) {
+			if !p.allowed(k, c) {
+				continue
+			}
+			p.put(k, c, 1)
+			// The even spread of the rest says nothing between places; the squares do.
+			w := p.lower(k) + 1e-6*p.squares()
+			p.put(k, c, -1)
+			if w < least-1e-12 {
+				at, least = c, w
+			}
+		}
+		p.put(k, at, 1)
+		p.at[k] = at
+	}
+	p.best = append([]int{}, p.at...)
+	p.worst = p.worstOf(p.best)
+}
+
+func (p *problem) squares() float64 {
+	t := 0.0
+	for s := range p.sum {
+		x := &p.sum[s]
+		t += x[0]*x[0] + x[1]*x[1] + x[2]*x[2]
+	}
+	return t
+}
+
+func (p *problem) load(at []int) {
+	p.reset()
+	for k, c := range at {
+		p.put(k, c, 1)
+	}
+}
+
+func (p *problem) worstOf(at []int) float64 {
+	p.load(at)
+	return p.lower(len(p.pieces))
+}
+
+// improve moves and swaps pieces while the worst line gets lighter.
+func (p *problem) improve() { p.descend(func() float64 { return p.lower(len(p.pieces)) }, 1e-9) }
+
+// settle evens out the states among assignments that are equal on the worst line:
+// first the spread within the states, then that of all loads at once.
+func (p *problem) settle() {
+	top := p.worstOf(p.best) + 1e-9
+	p.descend(func() float64 {
+		if p.lower(len(p.pieces)) > top {
+			return math.Inf(1)
+		}
+		return p.spread()
+	}, 1e-6)
+}
+
+// spread is the largest difference between lines over the states; a little of the
+// sum of all differences settles ties.
+func (p *problem) spread() float64 {
+	worst, total := 0.0, 0.0
+	for s := range p.sum {
+		x := &p.sum[s]
+		hi, lo := x[0], x[0]
+		for l := 1; l < p.lines; l++ {
+			hi, lo = max(hi, x[l]), min(lo, x[l])
+		}
+		worst, total = max(worst, hi-lo), total+hi-lo
+	}
+	return worst + 1e-3*total
+}
+
+// descend takes moves and swaps that lower a measure by more than eps, sweep by sweep,
+// until none does.
+func (p *problem) descend(measure func() float64, eps float64) {
+	if p.lines < 2 {
+		return
+	}
+	p.load(p.best)
+	now := measure()
+	for range 50 {
+		before := now
+		for k := range p.pieces {
+			p.moves(k, measure, &now, eps)
+			p.swaps(k, measure, &now, eps)
+		}
+		if now >= before {
+			break
+		}
+	}
+	p.worst = p.lower(len(p.pieces))
+}
+
+// moves tries the other places of piece k.
+func (p *problem) moves(k int, measure func() float64, now *float64, eps float64) {
+	for c := range p.choices(k) {
+		if c == p.best[k] || !p.allowed(k, c) {
+			continue
+		}
+		p.put(k, p.best[k], -1)
+		p.put(k, c, 1)
+		if m := measure(); m < *now-eps {
+			*now, p.best[k] = m, c
+			continue
+		}
+		p.put(k, c, -1)
+		p.put(k, p.best[k], 1)
+	}
+}
+
+// swaps tries to exchange piece k with a later one.
+func (p *problem) swaps(k int, measure func() float64, now *float64, eps float64) {
+	for o := k + 1; o < len(p.pieces); o++ {
+		a, b := p.best[k], p.best[o]
+		if a == b || p.pieces[k].poles != p.pieces[o].poles || !p.allowed(k, b) || !p.allowed(o, a) {
+			continue
+		}
+		p.swap(k, o, a, b)
+		if m := measure(); m < *now-eps {
+			*now, p.best[k], p.best[o] = m, b, a
+			continue
+		}
+		p.swap(k, o, b, a)
+	}
+}
+
+func (p *problem) swap(a, b, ca, cb int) {
+	p.put(a, ca, -1)
+	p.put(b, cb, -1)
+	p.put(a, cb, 1)
+	p.put(b, ca, 1)
+}
+
+// search walks the tree of placements from piece k on; sum holds what is placed.
+func (p *problem) search(k int) {
+	if k == 0 {
+		p.reset()
+	}
+	p.nodes++
+	if p.nodes >= p.limit {
+		return
+	}
+	if k == len(p.pieces) {
+		if w := p.lower(k); w < p.worst {
+			p.worst = w
+			copy(p.best, p.at)
+		}
+		return
+	}
+	var order [3]int
+	var bounds [3]float64
+	n := 0
+	for c := range p.choices(k) {
+		if !p.allowed(k, c) || p.twin(k, c) {
+			continue
+		}
+		p.put(k, c, 1)
+		w := p.lower(k + 1)
+		p.put(k, c, -1)
+		at := n
+		for at > 0 && bounds[at-1] > w {
+			order[at], bounds[at] = order[at-1], bounds[at-1]
+			at--
+		}
+		order[at], bounds[at] = c, w
+		n++
+	}
+	for i := range n {
+		if bounds[i] >= p.worst-proofSlack {
+			return
+		}
+		p.put(k, order[i], 1)
+		p.at[k] = order[i]
+		p.search(k + 1)
+		p.put(k, order[i], -1)
+		if p.nodes >= p.limit || p.worst <= p.bound+proofSlack {
+			return
+		}
+	}
+}
+
+// twin tells whether a line before c carries exactly the same in every state, so
+// that the branch was already walked under another name. Places that are fixed
+// break the likeness of lines.
+func (p *problem) twin(k, c int) bool {
+	if p.pieces[k].fixed != 0 {
+		return false
+	}
+	for o := range c {
+		same := true
+		for s := range p.sum {
+			if p.sum[s][o] != p.sum[s][c] {
+				same = false
+				break
+			}
+		}
+		if same && !p.fixedAfter(k) {
+			return true
+		}
+	}
+	return false
+}
+
+func (p *problem) fixedAfter(k int) bool {
+	for _, q := range p.pieces[k:] {
+		if q.fixed != 0 {
+			return true
+		}
+	}
+	return false
 }
