@@ -90,7 +90,7 @@ func (c *calculation) group(tax Tax) *taxGroup {
 func (c *calculation) lines() error {
 	var problems Problems
 	n := len(c.req.Items)
-	c.quotation.Lines = make([]Line, 0, n)
+	c.quotation.Lines = make([]Line, 0, n) // never grows: lines are filled in place
 	c.costs = make([]lineCost, 0, n)
 	for i := range c.req.Items {
 		item := &c.req.Items[i]
@@ -100,12 +100,13 @@ func (c *calculation) lines() error {
 			})
 			continue
 		}
-		line, cost, err := c.line(item, place{"items", i}, &problems)
+		c.quotation.Lines = append(c.quotation.Lines, Line{})
+		line := &c.quotation.Lines[len(c.quotation.Lines)-1]
+		cost, err := c.line(line, item, place{"items", i}, &problems)
 		if err != nil {
 			return err
 		}
-		line.Number = len(c.quotation.Lines) + 1
-		c.quotation.Lines = append(c.quotation.Lines, line)
+		line.Number = len(c.quotation.Lines)
 		c.costs = append(c.costs, cost)
 		group := c.group(line.Tax)
 		group.base.Add(line.Net)

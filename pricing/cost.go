@@ -180,23 +180,12 @@ func (c *calculation) netsAfterDiscount() ([]money.Amount, error) {
 	for i := range lines {
 		nets[i] = lines[i].Net
 	}
-	weights := make([]decimal.Decimal, len(lines))
 	for _, allowance := range c.quotation.Allowances {
 		for _, share := range allowance.Shares {
-			for i := range lines {
-				weights[i] = decimal.Decimal{}
-				if lines[i].Discountable && lines[i].Tax.same(share.Tax) {
-					weights[i] = nets[i].Decimal()
-				}
-			}
-			parts, err := share.Amount.Allocate(weights)
+			var err error
+			nets, err = share.Amount.Spread(nets, func(i int) bool { return lines[i].Discountable && lines[i].Tax.same(share.Tax) })
 			if err != nil {
-				return nil, fmt.Errorf("spread discount over lines: %w", err)
-			}
-			for i, part := range parts {
-				if nets[i], err = nets[i].Sub(part); err != nil {
-					return nil, err
-				}
+				return nil, fmt.Errorf("discount %s: %w", allowance.Reason, err)
 			}
 		}
 	}

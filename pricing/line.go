@@ -28,34 +28,32 @@ type priced struct {
 
 var one = decimal.New(1, 0)
 
-// line prices one item. What is wrong with the item goes to problems; an error is
-// arithmetic that cannot go on.
-func (c *calculation) line(item *Item, where place, problems *Problems) (Line, lineCost, error) {
+// line prices one item into a line. What is wrong with the item goes to problems; an
+// error is arithmetic that cannot go on.
+func (c *calculation) line(line *Line, item *Item, where place, problems *Problems) (lineCost, error) {
 	p, ok := c.priceOf(item, where, problems)
 	if !ok {
-		return Line{}, lineCost{}, nil
+		return lineCost{}, nil
 	}
-	line := Line{
-		Ref: item.Ref, Code: item.Code, Description: item.Description, Section: item.Section, Kind: item.Kind,
-		Quantity: item.Quantity, Unit: p.unit, Price: p.price, Per: p.per, Tax: item.Tax, Tier: p.tier,
-		LeadWeeks: p.leadWeeks, Discountable: !item.NoDiscount && item.Kind != Provisional,
-		Provisional: item.Provisional, DependsOn: item.DependsOn, Warranty: item.Warranty,
+	line.Ref, line.Code, line.Description, line.Section, line.Kind = item.Ref, item.Code, item.Description, item.Section, item.Kind
+	line.Quantity, line.Unit, line.Price, line.Per, line.Tier = item.Quantity, p.unit, p.price, p.per, p.tier
+	line.LeadWeeks, line.Warranty, line.DependsOn = p.leadWeeks, item.Warranty, item.DependsOn
+	line.Provisional, line.Discountable = item.Provisional, !item.NoDiscount && item.Kind != Provisional
+	line.Tax = item.Tax
+	if line.Tax.IsZero() {
+		line.Tax = c.req.Tax
 	}
 	if item.Kind == Provisional {
 		line.Quantity = one
 	}
-	if line.Tax.IsZero() {
-		line.Tax = c.req.Tax
-	}
 	var err error
 	if line.Gross, err = extend(p.price, line.Quantity, p.per); err != nil {
-		return Line{}, lineCost{}, err
+		return lineCost{}, err
 	}
 	if err := line.reduce(item.Discounts); err != nil {
 		problems.add(where.dot("discounts"), "%v", err)
 	}
-	cost, err := costOf(item, p, line)
-	return line, cost, err
+	return costOf(item, &p, line)
 }
 
 // extend returns quantity × price / per, rounded once.
@@ -127,7 +125,7 @@ func (c *calculation) notice(item *Item, p Price) {
 	c.quotation.Notices = append(c.quotation.Notices, Notice{Ref: item.Ref, Says: says})
 }
 
-func costOf(item *Item, p priced, line Line) (lineCost, error) {
+func costOf(item *Item, p *priced, line *Line) (lineCost, error) {
 	lc := lineCost{byHand: item.PriceReason, list: line.Gross}
 	var err error
 	if !p.tier.IsZero() {

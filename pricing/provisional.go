@@ -46,9 +46,9 @@ func (p ProvisionalSum) Standing() string {
 	return "Undefined provisional sum: no programme time and no preliminaries are allowed for."
 }
 
-func (p *ProvisionalSum) check(where string, problems *Problems) {
+func (p *ProvisionalSum) check(where place, problems *Problems) {
 	if p == nil {
-		problems.add(where+".provisional", "missing; a provisional sum says what, how much, how it is adjusted, and who settles it by when")
+		problems.add(where.dot("provisional"), "missing; a provisional sum says what, how much, how it is adjusted, and who settles it by when")
 		return
 	}
 	required := []struct{ field, value, say string }{
@@ -58,10 +58,10 @@ func (p *ProvisionalSum) check(where string, problems *Problems) {
 	}
 	for _, r := range required {
 		if strings.TrimSpace(r.value) == "" {
-			problems.add(where+".provisional."+r.field, "missing; state %s", r.say)
+			problems.add(where.dot("provisional."+r.field), "missing; state %s", r.say)
 		}
 	}
 	if p.Amount.Sign() <= 0 {
-		problems.add(where+".provisional.amount", "%s; a sum above zero", p.Amount)
+		problems.add(where.dot("provisional.amount"), "%s; a sum above zero", p.Amount)
 	}
 }

@@ -82,9 +82,9 @@ func (c *calculation) checkItem(item *Item, where place, problems *Problems) {
 		}
 		return
 	case Provisional:
-		item.Provisional.check(where.String(), problems)
+		item.Provisional.check(where, problems)
 		if item.Provisional != nil {
-			c.inCurrency(where.dot("provisional.amount"), item.Provisional.Amount, problems)
+			c.checkAmount(where, "provisional.amount", item.Provisional.Amount, problems)
 		}
 		if len(item.Discounts) > 0 {
 			problems.add(where.dot("discounts"), "a provisional sum is never discounted: it is adjusted to what is spent")

@@ -40,6 +40,41 @@ func (a Amount) Allocate(weights []decimal.Decimal) ([]Amount, error) {
 	return out, nil
 }
 
+// Spread takes the amount off others in the ratio of what they are, by Allocate's
+// rule, and returns what is left of each. Where take is false an amount is left
+// alone.
+func (a Amount) Spread(over []Amount, take func(i int) bool) ([]Amount, error) {
+	weights := make([]decimal.Decimal, len(over))
+	for i := range over {
+		if _, err := common(a, over[i]); err != nil {
+			return nil, fmt.Errorf("spread: %w", err)
+		}
+		if take(i) {
+			weights[i] = over[i].value
+		}
+	}
+	total, err := a.Minor()
+	if err != nil {
+		return nil, fmt.Errorf("spread: %w", err)
+	}
+	scaled, sum, err := integerWeights(weights)
+	if err != nil {
+		return nil, fmt.Errorf("spread %s: %w", a, err)
+	}
+	left := slices.Clone(over)
+	for i, part := range largestRemainder(total, scaled, sum) {
+		if part == 0 {
+			continue
+		}
+		n, err := over[i].Minor()
+		if err != nil {
+			return nil, fmt.Errorf("spread %s: %w", a, err)
+		}
+		left[i] = Amount{value: decimal.New(n-part, -a.currency.Digits()), currency: a.currency}
+	}
+	return left, nil
+}
+
 // Split divides an amount into n parts that differ by one minor unit at most.
 func (a Amount) Split(n int) ([]Amount, error) {
 	const most = 10_000

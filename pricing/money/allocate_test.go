@@ -109,3 +109,30 @@ func checkShare(t *rapid.T, total, part Amount, w, sum decimal.Decimal) {
 		t.Fatalf("%v is a whole unit away from its share of %v", part, total)
 	}
 }
+
+func TestSpreadIsAllocateTakenOff(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var over []Amount
+		var weights []decimal.Decimal
+		taken := rapid.SliceOfN(rapid.Bool(), 1, 8).Draw(t, "taken")
+		for _, take := range taken {
+			a, _ := FromMinor(rapid.Int64Range(1, 1e9).Draw(t, "amount"), GBP)
+			w := decimal.Decimal{}
+			if take {
+				w = a.Decimal()
+			}
+			over, weights = append(over, a), append(weights, w)
+		}
+		total, _ := FromMinor(rapid.Int64Range(0, 1e6).Draw(t, "total"), GBP)
+		left, err := total.Spread(over, func(i int) bool { return taken[i] })
+		parts, errAllocate := total.Allocate(weights)
+		if (err == nil) != (errAllocate == nil) {
+			t.Fatalf("%v, %v", err, errAllocate)
+		}
+		for i := range left {
+			if want, _ := over[i].Sub(parts[i]); !left[i].Equal(want) {
+				t.Fatalf("%v less %v is %v", over[i], parts[i], left[i])
+			}
+		}
+	})
+}
