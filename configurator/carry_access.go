@@ -1,6 +1,8 @@
 package configurator
 
 import (
+	"math"
+
 	"tunwright/catalog"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/access"
@@ -12,10 +14,12 @@ import (
 var packingSlack = unit.Millimetres(120)
 
 // accessInput carries the transport pieces and the ways in.
-func accessInput(p enquiry.Project, list []Piece) access.Input {
-	in := access.Input{RoomClear: p.Site.Room.Height.Ptr()}
+func accessInput(p enquiry.Project, list []Piece, c *catalog.Catalogue) access.Input {
+	in := access.Input{RoomClear: p.Site.Room.Height.Ptr(), Freight: access.Freight{Term: p.Site.Term, Place: p.Site.Name}}
 	for _, piece := range list {
-		in.Items = append(in.Items, accessItem(piece))
+		it := accessItem(piece)
+		it.Alternatives = accessAlternatives(piece, c)
+		in.Items = append(in.Items, it)
 	}
 	for _, r := range p.Site.Routes {
 		route := access.Route{Name: r.Name}
@@ -44,6 +48,31 @@ func accessItem(piece Piece) access.Item {
 		it.Pieces = append(it.Pieces, x)
 	}
 	return it
+}
+
+// accessAlternatives are smaller vessels of the class that together hold as much, and
+// lower ones of the same volume.
+func accessAlternatives(piece Piece, c *catalog.Catalogue) []access.Alternative {
+	const mostPieces = 3
+	now := piece.Chosen.Product
+	v := piece.Body.Vessel
+	if v == nil || len(now.Bodies) > 1 {
+		return nil
+	}
+	var out []access.Alternative
+	for _, p := range c.ByClass(now.Class) {
+		other := p.Bodies[0].Vessel
+		if p.Code == now.Code || other == nil || !has(other, v.Duties[0]) || other.Nominal > v.Nominal {
+			continue
+		}
+		count := int(math.Ceil(v.Nominal.L()/other.Nominal.L() - 1e-9))
+		if count > mostPieces {
+			continue
+		}
+		x := accessItem(newPiece(&Chosen{Item: piece.Chosen.Item, Product: p}, &p.Bodies[0]))
+		out = append(out, access.Alternative{Code: p.Code, Name: p.Name, Count: count, Pieces: x.Pieces})
+	}
+	return out
 }
 
 // keepUpright names what holds oil or electronics that do not bear being laid down.

@@ -43,7 +43,7 @@ func Check(p enquiry.Project, c *catalog.Catalogue) (Report, error) {
 	r.cooling(c)
 	r.electrical(c)
 	r.floor(c)
-	r.access()
+	r.access(c)
 	r.air(c)
 	r.water(c)
 	r.pressure()
@@ -111,8 +111,8 @@ func (r *Report) floor(c *catalog.Catalogue) {
 	judge(r, Floor, floor.Rules(), floor.Facts{Input: in, Result: out})
 }
 
-func (r *Report) access() {
-	in := accessInput(r.Project, r.Pieces)
+func (r *Report) access(c *catalog.Catalogue) {
+	in := accessInput(r.Project, r.Pieces, c)
 	out, err := access.Size(in)
 	if err != nil {
 		r.gap(Access, err)

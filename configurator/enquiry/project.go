@@ -80,6 +80,7 @@ type Site struct {
 	Chiller Place      `yaml:"chiller_place"`
 	Gas     Fact[bool] `yaml:"gas_supply" doc:"whether a gas supply of use is in the building" ask:"the owner or the gas network operator"`
 	Crane   Fact[bool] `yaml:"crane_access" doc:"whether a crane can stand by the building" ask:"walk the street with the crane firm"`
+	Term    string     `yaml:"delivery_term,omitempty" enum:"EXW|FCA|CPT|CIP|DAP|DPU|DDP|FAS|FOB|CFR|CIF" doc:"rule of Incoterms 2020 at the site's door"`
 }
 
 // Room is the room the brewery goes into. Coordinates are metres from its south-west

@@ -96,8 +96,10 @@ func editsFor(s situation, f configurator.Finding, r rule.Remedy) [][]strict.Edi
 		return s.beer(ps, "cold_days", "cold-days", 86400)
 	case "force-carbonate":
 		return [][]strict.Edit{{set(beerPath(ps)+".natural_carbonation", "false")}}
-	case "move-tank", "move-item", "turn-item":
+	case "move-item":
 		return s.move(ps)
+	case "other-product":
+		return s.otherProduct(ps)
 	}
 	return nil
 }
@@ -342,6 +344,21 @@ func (s situation) beer(ps params, field, name string, scale float64) [][]strict
 		return nil
 	}
 	return one(set(beerPath(ps)+"."+field, unit.Digits(x/scale, 6)))
+}
+
+// otherProduct puts another product, or several of it, in an item's place.
+func (s situation) otherProduct(ps params) [][]strict.Edit {
+	tag, code := ps.text("item"), ps.text("product")
+	tag, _, _ = strings.Cut(tag, " ")
+	if !s.known(code) {
+		return nil
+	}
+	edits := s.swap(tag, code)
+	count, ok := ps.number("count")
+	for i := 1; ok && i < int(math.Round(count)); i++ {
+		edits = append(edits, add(s.free(strings.TrimRight(tag, "0123456789"), i-1), code))
+	}
+	return one(edits...)
 }
 
 // move puts a piece where the remedy says.

@@ -36,11 +36,21 @@ type Offer struct {
 // Make checks and prices a job. An error says which product or price is missing;
 // what does not fit stands in the report.
 func Make(j Job, h House) (Offer, error) {
+	j = withTerm(j, h.Firm)
 	report, err := configurator.Check(j.Project, h.Catalogue)
 	if err != nil {
 		return Offer{}, err
 	}
 	return Price(j, h, report)
+}
+
+// withTerm states the delivery term that holds where the enquiry names none: the
+// job's own, else the firm's.
+func withTerm(j Job, f Firm) Job {
+	if j.Site.Term == "" {
+		j.Site.Term = delivery(j, f).Rule
+	}
+	return j
 }
 
 // Price prices a job whose report is already there.
@@ -266,6 +276,7 @@ func delivery(j Job, f Firm) pricing.Delivery {
 	if j.Terms.Delivery != nil {
 		d = *j.Terms.Delivery
 	}
+	d.Rule = or(j.Site.Term, d.Rule)
 	place := or(d.Place, strings.Join(append([]string{j.Site.Name}, j.Site.Address...), ", "))
 	return pricing.Delivery{Rule: d.Rule, Place: place, UpperFloor: j.Site.Level != 0, LiftByUs: d.LiftByUs}
 }
