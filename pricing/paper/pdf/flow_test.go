@@ -1,6 +1,7 @@
 package pdf
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -43,6 +44,9 @@ func TestNoWidowedRows(t *testing.T) {
 		doc := sample.Doc()
 		doc.Contents = false
 		table := sample.LoadTable(n)
+		if rapid.Bool().Draw(t, "plain") {
+			table.Rows = slices.DeleteFunc(table.Rows, func(r paper.Row) bool { return r.Kind != paper.Item })
+		}
 		doc.Sections = []paper.Section{{Title: "Table", Blocks: []paper.Block{
 			paper.Paragraph{Text: paper.Plain(strings.Repeat("line\n", lines) + "line")}, table,
 		}}}
@@ -65,7 +69,7 @@ func TestNoWidowedRows(t *testing.T) {
 			if count == 0 {
 				continue
 			}
-			if count < 2 {
+			if count < 2 && len(table.Rows) > 1 {
 				t.Fatalf("page %d has a single row of the table", k+1)
 			}
 			first, last := table.Rows[at], table.Rows[at+count-1]
@@ -265,6 +269,36 @@ func TestSoftHyphenAndBreaks(t *testing.T) {
 		}
 		if strings.Join(got, "|") != strings.Join(tc.want, "|") || len(got) != len(tc.want) {
 			t.Errorf("%q in %.0f pt: %q, want %q", tc.text, tc.width, got, tc.want)
+		}
+	}
+}
+
+// No paragraph leaves its first or its last line alone on a page.
+func TestNoLonelyLines(t *testing.T) {
+	doc := sample.Doc()
+	doc.Contents = false
+	for above := range 60 {
+		doc.Sections = []paper.Section{{Title: "A", Blocks: []paper.Block{
+			paper.Paragraph{Text: paper.Plain(strings.Repeat("above\n", above) + "above")},
+			paper.Table{Name: "mark", Columns: []paper.Column{{Title: "x"}}, Rows: []paper.Row{{Cells: []paper.Cell{{}}}}},
+			paper.Paragraph{Text: paper.Plain("1\n2\n3\n4\n5")},
+		}}}
+		pages := pagesOf(t, doc)
+		for i, pg := range pages {
+			after, lines := false, 0
+			for _, b := range pg {
+				switch {
+				case strings.Contains(b.where, "mark"):
+					after = true
+				case b.mark != nil && b.mark.title != "1\u00a0\u00a0A":
+					after = false
+				case after && b.where == `section "A"`:
+					lines++
+				}
+			}
+			if after && lines != 0 && lines != 5 && (lines < 2 || lines > 3) {
+				t.Errorf("%d lines above: page %d keeps %d lines of five", above, i+1, lines)
+			}
 		}
 	}
 }
