@@ -219,6 +219,17 @@ func TestInterlock(t *testing.T) {
 	})
 }
 
+// A store that cannot be full again by the end of the weeks is seen in the second round:
+// a peak at the end and one at the beginning follow each other.
+func TestStoreOverTheTurnOfTheWeeks(t *testing.T) {
+	load := make([]float64, 24)
+	load[0], load[23] = 3000, 3000
+	near(t, "both peaks", drawdown(load, 1000), 4000, 1e-9)
+	if !math.IsInf(drawdown([]float64{2, 2, 2}, 1), 1) {
+		t.Error("a mean above the capacity can never be won back")
+	}
+}
+
 // Nothing may depend on chance: the same input gives the same bytes.
 func TestSameInputSameBytes(t *testing.T) {
 	text := func() []byte {
