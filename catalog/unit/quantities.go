@@ -1720,6 +1720,24 @@ func (q Number) SI() float64 { return float64(q) }
 // String prints the quantity in its usual unit.
 func (q Number) String() string { return Text(q) }
 
+// SoundDiff is a difference of sound levels such as a penalty or what a screen takes off; held in dB.
+type SoundDiff float64
+
+// Decibels makes a SoundDiff from a number of dB.
+func Decibels(x float64) SoundDiff { return SoundDiff(x) }
+
+// DB gives the quantity in dB.
+func (q SoundDiff) DB() float64 { return float64(q) }
+
+// Kind tells the units a SoundDiff is written in.
+func (q SoundDiff) Kind() *Kind { return kindSoundDiff }
+
+// SI gives the number in the unit held in memory.
+func (q SoundDiff) SI() float64 { return float64(q) }
+
+// String prints the quantity in its usual unit.
+func (q SoundDiff) String() string { return Text(q) }
+
 var (
 	kindLength             = &Kind{Name: "Length", Units: []Unit{{Symbol: "m", Key: "m", Factor: 1, Offset: 0}, {Symbol: "mm", Key: "mm", Factor: 0.001, Offset: 0}, {Symbol: "cm", Key: "cm", Factor: 0.01, Offset: 0}, {Symbol: "ft", Key: "ft", Factor: 0.3048, Offset: 0}, {Symbol: "in", Key: "in", Factor: 0.0254, Offset: 0}}, show: 1, us: 3}
 	kindArea               = &Kind{Name: "Area", Units: []Unit{{Symbol: "m²", Key: "m2", Factor: 1, Offset: 0}, {Symbol: "mm²", Key: "mm2", Factor: 0.000001, Offset: 0}, {Symbol: "cm²", Key: "cm2", Factor: 0.0001, Offset: 0}, {Symbol: "ft²", Key: "ft2", Factor: 0.09290304, Offset: 0}}, show: 0, us: 3}
@@ -1787,6 +1805,7 @@ var (
 	kindWorkingDays        = &Kind{Name: "WorkingDays", Units: []Unit{{Symbol: "working days", Key: "workdays", Factor: 1, Offset: 0}}, show: 0, us: 0}
 	kindUnitWeight         = &Kind{Name: "UnitWeight", Units: []Unit{{Symbol: "N/m³", Key: "n_m3", Factor: 1, Offset: 0}, {Symbol: "kN/m³", Key: "kn_m3", Factor: 1000, Offset: 0}, {Symbol: "lbf/ft³", Key: "pcf", Factor: 157.0874603, Offset: 0}}, show: 1, us: 2}
 	kindNumber             = &Kind{Name: "Number", Units: []Unit{{Symbol: "", Key: "number", Factor: 1, Offset: 0}}, show: 0, us: 0}
+	kindSoundDiff          = &Kind{Name: "SoundDiff", Units: []Unit{{Symbol: "dB", Key: "db", Factor: 1, Offset: 0}}, show: 0, us: 0}
 )
 
 var kinds = map[reflect.Type]*Kind{
@@ -1856,4 +1875,5 @@ var kinds = map[reflect.Type]*Kind{
 	reflect.TypeFor[WorkingDays]():        kindWorkingDays,
 	reflect.TypeFor[UnitWeight]():         kindUnitWeight,
 	reflect.TypeFor[Number]():             kindNumber,
+	reflect.TypeFor[SoundDiff]():          kindSoundDiff,
 }
