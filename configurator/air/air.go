@@ -2,12 +2,13 @@
 // the rooms it stands in: how much vapour the kettle gives off, what a canopy must
 // draw to catch it and to carry it without fog, what a vapour condenser takes
 // instead, how carbon dioxide builds up over the week and after a loss, and what
-// ventilation and alarms keep people alive.
+// ventilation and alarms keep people alive; and what a neighbour hears of the
+// machines outdoors.
 //
 // Begin with Input and Size; Rules judge the Facts. The formulas stand on their
 // own: psychro.go (moist air), mixing.go (vapour into air), canopy.go (capture,
 // ducts, make-up), condenser.go, gas.go (fermentation gas), room.go (concentration),
-// release.go (loss of a tank or a cylinder).
+// release.go (loss of a tank or a cylinder), noise.go (machines outdoors).
 //
 // Left out: smells and planning, fan curves, rainwater in stacks, explosive dust,
 // and every duty of law, which a competent person decides.
@@ -31,6 +32,7 @@ const (
 // Input is what the discipline needs to know. Either part may be absent.
 type Input struct {
 	Country Country    // limits and alarm points; empty counts as GB
+	Noise   []Noise    // neighbours who hear machines outdoors
 	Steam   *Steam     // the kettle's vapour; nil where nothing boils
 	Gas     []GasSpace // every room in which carbon dioxide is made, stored or can run to
 }
@@ -189,7 +191,8 @@ type Result struct {
 	Limits []Limit // of the country, rising
 	Alarms AlarmPoints
 	Steam  *SteamResult
-	Gas    []GasResult // in the order of Input.Gas
+	Gas    []GasResult   // in the order of Input.Gas
+	Noise  []NoiseResult // in the order of Input.Noise
 	Trace  trace.Trace
 }
 

@@ -152,3 +152,26 @@ func TestWeekKeepsMass(t *testing.T) {
 		t.Errorf("highest hour %.3f kg/h, peak %.3f kg/h", high, b.Peak.KgH())
 	}
 }
+
+func TestGoldenNoise(t *testing.T) {
+	// source: point source over hard ground by hand: Lw 82 at 15 m; two alike; BS 4142 characters 2 and 3
+	one, err := SoundAt(unit.DecibelsA(82), unit.Metres(15), 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "one unit", one.DBA(), 50.5, 0.05)
+	near(t, "two units", SumSound(one, one).DBA(), 53.5, 0.05)
+	n := Noise{Neighbour: "flats", Background: ptr(unit.DecibelsA(38)), Tonal: 2, On: true, Sources: []Sound{{Name: "chiller", Power: ptr(unit.DecibelsA(82)), Distance: unit.Metres(15), Count: 2}}}
+	r, err := Size(Input{Noise: []Noise{n}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "rating", r.Noise[0].Rating.DBA(), 58.5, 0.05)
+	near(t, "over background", r.Noise[0].Excess.DB(), 20, 0.6)
+	// source: 6 dB for each doubling of the distance
+	far, _ := SoundAt(unit.DecibelsA(82), unit.Metres(30), 0)
+	near(t, "doubling", one.DBA()-far.DBA(), 6.02, 0.005)
+	if _, err := SoundAt(unit.DecibelsA(82), unit.Metres(1), 0); err == nil {
+		t.Error("a distance within the machine's near field was taken")
+	}
+}

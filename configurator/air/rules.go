@@ -7,7 +7,9 @@ import (
 
 // Rules lists the checks of the discipline in print order. Every message about law
 // is a flag for the sale: the current text and a competent person decide.
-func Rules() []rule.Rule[Facts] { return append(steamRules(), gasRules()...) }
+func Rules() []rule.Rule[Facts] {
+	return append(append(steamRules(), gasRules()...), noiseRules()...)
+}
 
 // steamJudge looks at one kettle without trying remedies.
 type steamJudge func(Steam, SteamResult) rule.Answer

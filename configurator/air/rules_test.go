@@ -15,7 +15,10 @@ func base() Input {
 	g := cellar()
 	g.Fan, g.Low = ptr(unit.M3PerHour(800)), ptr(true)
 	g.Alarm = Alarm{Detectors: ptr(1), Outside: true, FanSwitch: true}
-	return Input{Country: GB, Steam: &s, Gas: []GasSpace{g}}
+	return Input{Country: GB, Steam: &s, Gas: []GasSpace{g}, Noise: []Noise{{
+		Neighbour: "cottage", Background: ptr(unit.DecibelsA(45)), Tonal: 2,
+		Sources: []Sound{{Name: "chiller", Power: ptr(unit.DecibelsA(76)), Distance: unit.Metres(20), Quieter: []Sound{{Name: "quiet chiller", Power: ptr(unit.DecibelsA(62))}}}},
+	}}}
 }
 
 // outcome runs one rule alone, so that it waits on none.
@@ -98,6 +101,14 @@ func TestRuleCases(t *testing.T) {
 		{"AI-026", rule.Pass, func(*Input) {}},
 		{"AI-026", rule.Fail, func(in *Input) { in.Gas[0].Alarm.FanSwitch = false }},
 		{"AI-026", rule.NotApplicable, func(in *Input) { in.Gas[0].Fan = nil }},
+		{"AI-040", rule.Pass, func(*Input) {}},
+		{"AI-040", rule.Fail, func(in *Input) { in.Noise[0].Background = ptr(unit.DecibelsA(38)) }},
+		{"AI-040", rule.Unknown, func(in *Input) { in.Noise[0].Background = nil }},
+		{"AI-040", rule.Unknown, func(in *Input) { in.Noise[0].Sources[0].Power = nil }},
+		{"AI-041", rule.Pass, func(in *Input) { in.Noise[0].Background = ptr(unit.DecibelsA(38)) }},
+		{"AI-041", rule.Fail, func(in *Input) { in.Noise[0].Background = ptr(unit.DecibelsA(25)) }},
+		{"AI-041", rule.Unknown, func(in *Input) { in.Noise[0].Background = nil }},
+		{"AI-041", rule.NotApplicable, func(in *Input) { in.Noise = nil }},
 	} {
 		in := base()
 		c.change(&in)

@@ -31,6 +31,14 @@ func Size(in Input) (Result, error) {
 		}
 		r.Gas = append(r.Gas, s)
 	}
+	for _, n := range in.Noise {
+		s, err := sizeNoise(n)
+		if err != nil {
+			return Result{}, fmt.Errorf("noise at %s: %w", n.Neighbour, err)
+		}
+		r.Noise = append(r.Noise, s)
+		r.Trace.Add(trace.Step{Title: "Rating level at " + n.Neighbour, Symbol: "L_r", Formula: "10·log10 Σ 10^((Lw - 20·log10 r - 8)/10) + character", Result: s.Rating, Source: pointLoad})
+	}
 	return r, nil
 }
 

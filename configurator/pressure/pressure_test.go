@@ -82,7 +82,7 @@ func TestGoldenProtection(t *testing.T) {
 	}
 	near(t, "collapse kPa", p.KPaA(), 60.6, 0.05) // source: own arithmetic with ASHRAE eq. 6
 	near(t, "air share", share.Value(), 0.41, 0.005)
-	k, _ := CriticalRatio(1.29)
+	k, _ := CriticalRatio(unit.Fraction(1.29))
 	near(t, "critical ratio", k.Value(), 0.5475, 0.00005) // source: (2/2.29)^(1.29/0.29)
 	e, _ := EquilibriumPressure(unit.CO2Volumes(2.5), unit.Fahrenheit(38))
 	near(t, "equilibrium psi", e.PSIG(), 11.3, 0.15) // source: ASBC carbonation chart, 38 °F and 2.5 volumes, from memory

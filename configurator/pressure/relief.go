@@ -29,11 +29,11 @@ const (
 //	p2/p1 = (2/(k+1))^(k/(k-1))
 //
 // Source: API 520-1, critical flow pressure ratio.
-func CriticalRatio(k float64) (unit.Ratio, error) {
-	if err := unit.InRange("ratio of specific heats", k, 1.01, 1.7); err != nil {
+func CriticalRatio(k unit.Ratio) (unit.Ratio, error) {
+	if err := unit.InRange("ratio of specific heats", k.Value(), 1.01, 1.7); err != nil {
 		return 0, fmt.Errorf("critical ratio: %w", err)
 	}
-	return unit.Fraction(math.Pow(2/(k+1), k/(k-1))), nil
+	return unit.Fraction(math.Pow(2/(k.Value()+1), k.Value()/(k.Value()-1))), nil
 }
 
 // GasRelief returns the flow area of a valve for gas at critical flow.

@@ -81,9 +81,9 @@ type codOut struct {
 }
 
 type receiverIn struct {
-	Flow   unit.VolumeFlow   `yaml:"delivery_m3_h,required"`
-	Band   unit.PressureDiff `yaml:"band_bar,required"`
-	Starts unit.Ratio        `yaml:"starts_per_hour_ratio,required"`
+	Flow  unit.VolumeFlow   `yaml:"delivery_m3_h,required"`
+	Band  unit.PressureDiff `yaml:"band_bar,required"`
+	Cycle unit.Duration     `yaml:"between_starts_min,required"`
 }
 
 type receiverOut struct {
@@ -101,7 +101,7 @@ func Calculations() []calc.Calculation {
 		calc.New("water.waste-flow", "Expected flow of sanitary appliances", "K·√ΣDU", en12056.At("6.3"), `{"discharge_units_l_s": 9, "largest_unit_l_s": 2, "frequency_ratio": 0.5}`, calcWaste),
 		calc.New("water.blend", "Cold water that cools a hot discharge", "(Th-T)/(T-Tc)", balance, `{"hot_c": 85, "limit_c": 43, "cold_c": 12}`, calcBlend),
 		calc.New("water.beer-cod", "Chemical oxygen demand of beer", "ρ·(2.087·A + 1.1·RE)", source.Derivation("oxidation of ethanol and extract"), `{"original_plato": 12, "final_plato": 2.5}`, calcCOD),
-		calc.New("water.air-receiver", "Compressed air receiver for a switching compressor", "Q·1.013·0.25/(z·Δp)", source.Derivation("mass balance of the receiver"), `{"delivery_m3_h": 12, "band_bar": 2, "starts_per_hour_ratio": 15}`, calcReceiver),
+		calc.New("water.air-receiver", "Compressed air receiver for a switching compressor", "Q·1.013·0.25·t/Δp", source.Derivation("mass balance of the receiver"), `{"delivery_m3_h": 12, "band_bar": 2, "between_starts_min": 4}`, calcReceiver),
 	}
 }
 
@@ -141,7 +141,7 @@ func calcOutflow(in outflowIn) (flowOut, trace.Trace, error) {
 }
 
 func calcWaste(in wasteIn) (flowOut, trace.Trace, error) {
-	q, err := WasteFlow(in.Sum, in.Largest, in.K.Value())
+	q, err := WasteFlow(in.Sum, in.Largest, in.K)
 	return flowOut{q}, one("Waste flow", "Qww", "K·√ΣDU", q, en12056.At("6.3"), trace.V("ΣDU", in.Sum), trace.V("K", in.K)), err
 }
 
@@ -156,6 +156,6 @@ func calcCOD(in codIn) (codOut, trace.Trace, error) {
 }
 
 func calcReceiver(in receiverIn) (receiverOut, trace.Trace, error) {
-	v, err := ReceiverVolume(in.Flow, in.Band, in.Starts.Value())
-	return receiverOut{v}, one("Receiver", "V", "Q·1.013·0.25/(z·Δp)", v, source.Derivation("mass balance of the receiver"), trace.V("Q", in.Flow), trace.V("Δp", in.Band)), err
+	v, err := ReceiverVolume(in.Flow, in.Band, in.Cycle)
+	return receiverOut{v}, one("Receiver", "V", "Q·1.013·0.25·t/Δp", v, source.Derivation("mass balance of the receiver"), trace.V("Q", in.Flow), trace.V("Δp", in.Band)), err
 }

@@ -56,14 +56,14 @@ func DischargeUnits(appliance, system string) (unit.VolumeFlow, error) {
 // toilets, 1.2 in laboratories. Process dumps are added at their real flow.
 //
 // Source: EN 12056-2:2000, 6.3 and Table 3.
-func WasteFlow(sum, largest unit.VolumeFlow, k float64) (unit.VolumeFlow, error) {
-	if err := unit.InRange("frequency factor K", k, 0.5, 1.2); err != nil {
+func WasteFlow(sum, largest unit.VolumeFlow, k unit.Ratio) (unit.VolumeFlow, error) {
+	if err := unit.InRange("frequency factor K", k.Value(), 0.5, 1.2); err != nil {
 		return 0, fmt.Errorf("waste flow: %w", err)
 	}
 	if sum < 0 || largest > sum+1e-12 {
 		return 0, fmt.Errorf("waste flow: the largest unit %v is more than their sum %v", largest, sum)
 	}
-	return max(unit.LitresPerSecond(k*math.Sqrt(sum.LS())), largest), nil
+	return max(unit.LitresPerSecond(k.Value()*math.Sqrt(sum.LS())), largest), nil
 }
 
 // VesselOutflow returns the flow out of an opening below a head of liquid.
@@ -215,7 +215,7 @@ func sizeDrains(in Input, w Waste) ([]DrainRow, error) {
 		process, _, known := worstTwo(w, func(s StreamRow) bool { return s.Drain == d.Name || drainOf(in, s.Gully) == d.Name })
 		sanitary := unit.VolumeFlow(0)
 		if d.Sanitary > 0 {
-			if sanitary, err = WasteFlow(d.Sanitary, 0, 0.5); err != nil {
+			if sanitary, err = WasteFlow(d.Sanitary, 0, unit.Fraction(0.5)); err != nil {
 				return nil, fmt.Errorf("drain %s: %w", d.Name, err)
 			}
 		}

@@ -15,22 +15,23 @@ const (
 
 // ReceiverVolume returns the receiver that keeps a compressor from starting too often.
 //
-//	V = Q · p0 · s·(1-s) / (z · Δp), s = demand/delivery
+//	V = Q · p0 · s·(1-s) · t / Δp, s = demand/delivery
 //
-// z starts an hour, Δp the band of the pressure switch. The worst case is s = 0.5.
+// t is the shortest time between starts, Δp the band of the pressure switch, p0
+// 1.013 bar. The worst case is s = 0.5.
 //
-// Source: mass balance of the receiver; 15 starts an hour are common practice, no source.
-func ReceiverVolume(delivery unit.VolumeFlow, band unit.PressureDiff, startsPerHour float64) (unit.Volume, error) {
+// Source: mass balance of the receiver; 4 min between starts are common practice, no source.
+func ReceiverVolume(delivery unit.VolumeFlow, band unit.PressureDiff, cycle unit.Duration) (unit.Volume, error) {
 	if err := unit.Positive("delivery", delivery); err != nil {
 		return 0, fmt.Errorf("receiver: %w", err)
 	}
 	if err := unit.Positive("pressure band", band); err != nil {
 		return 0, fmt.Errorf("receiver: %w", err)
 	}
-	if err := unit.InRange("starts an hour", startsPerHour, 1, 60); err != nil {
+	if err := unit.Within("time between starts", cycle, unit.Minutes(1), unit.Hours(1)); err != nil {
 		return 0, fmt.Errorf("receiver: %w", err)
 	}
-	return unit.CubicMetres(delivery.M3H() * 1.013 * 0.25 / (startsPerHour * band.Bar())), nil
+	return unit.CubicMetres(delivery.M3H() * 1.013 * 0.25 * cycle.H() / band.Bar()), nil
 }
 
 // AirRow is one user of compressed air on the paper.
@@ -87,7 +88,7 @@ func sizeGas(in Input) (GasResult, error) {
 	r.AirNeed = unit.M3PerSecond(max(largest.M3S(), r.AirMean.M3S()) * airMargin)
 	if r.AirNeed > 0 {
 		var err error
-		if r.Receiver, err = ReceiverVolume(r.AirNeed, unit.Bars(2), 15); err != nil {
+		if r.Receiver, err = ReceiverVolume(r.AirNeed, unit.Bars(2), unit.Minutes(4)); err != nil {
 			return r, err
 		}
 		r.ReceiverPV = unit.BarLitres((r.Pressure.BarG() + 2) * r.Receiver.L())
