@@ -83,8 +83,8 @@ type NoiseResult struct {
 	Specific  unit.SoundLevel // of all machines together
 	Penalty   unit.SoundDiff  // for character
 	Rating    unit.SoundLevel
-	Excess    float64 // rating over background, dB; only where the background is known
-	Known     bool    // every sound power is known
+	Excess    unit.SoundDiff // rating over background; only where the background is known
+	Known     bool           // every sound power is known
 	Words     string
 }
 
