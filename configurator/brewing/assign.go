@@ -105,18 +105,28 @@ func (s *settled) bestBrews(b *settledBeer, length unit.Volume, load []float64) 
 	return best
 }
 
-// group lists the fermenters of the smallest size that takes n brews of the beer.
+// group lists the fermenters of the smallest size that takes n brews of the beer with
+// the headspace of its kind, or with the least headspace where none does.
 func (s *settled) group(b *settledBeer, n int, length unit.Volume) []int {
-	need := float64(n) * length.L() / (1 - b.headspace)
+	fill := float64(n) * length.L()
+	for _, space := range [...]float64{b.headspace, b.least} {
+		if g := s.sizeGroup(b.class, fill, fill/(1-space)); g != nil {
+			return g
+		}
+	}
+	return nil
+}
+
+func (s *settled) sizeGroup(class string, fill, need float64) []int {
 	size := math.Inf(1)
 	for _, t := range s.Fermenters {
-		if t.Class == b.class && fits(t.Gross.L(), need) && s.fullEnough(float64(n)*length.L(), t) {
+		if t.Class == class && fits(t.Gross.L(), need) && s.fullEnough(fill, t) {
 			size = math.Min(size, t.Gross.L())
 		}
 	}
 	var out []int
 	for i, t := range s.Fermenters {
-		if t.Class == b.class && t.Gross.L() >= size*(1-1e-9) && t.Gross.L() <= size*1.1 {
+		if t.Class == class && t.Gross.L() >= size*(1-1e-9) && t.Gross.L() <= size*1.1 {
 			out = append(out, i)
 		}
 	}

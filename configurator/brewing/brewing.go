@@ -111,6 +111,7 @@ type Practice struct {
 	BoilTime      unit.Duration       // 60 min
 	KettleSpace   unit.Ratio          // headspace of the kettle, of its gross volume; 0 takes the kind of beer
 	BrightSpace   unit.Ratio          // headspace of bright tanks, of gross; 0.10
+	LeastSpace    unit.Ratio          // least headspace of a fermenter, of gross, where the beer does not say; 0.20
 	LabExtract    unit.Ratio          // of malt as it is; 0.785
 	MaltMoisture  *unit.Ratio         // 0.04
 	Efficiency    unit.Ratio          // on laboratory extract; 0.88

@@ -34,7 +34,7 @@ func (s *settled) keepTanks(class string, length unit.Volume) {
 		if b.class == class {
 			n := max(b.BrewsPerTank, 1)
 			days += float64(batches(b, n, length) * b.days.InTank())
-			need = math.Max(need, float64(n)*length.L()/(1-b.headspace))
+			need = math.Max(need, float64(n)*length.L()/(1-b.least))
 		}
 	}
 	count := roundUp(days * s.Year.PeakFactor.Value() / (s.Year.TankDays.D() * s.Year.FillLimit.Value()))

@@ -89,7 +89,7 @@ func (s *settled) beerPlan(b *settledBeer, n int, length unit.Volume) (BeerPlan,
 	count := batches(b, n, length)
 	p := BeerPlan{
 		Beer: b.Beer, Label: b.kind.Label, Pitch: b.pitch, Ferment: b.ferment, Cold: b.cold, Dedicated: b.class, Days: b.days, KettleDays: b.kettleDays, BrewsPerTank: n, Batches: count, Brews: count * n,
-		Packaged: unit.Litres(float64(count*n) * length.L() * b.yield), Headspace: unit.Fraction(b.headspace),
+		Packaged: unit.Litres(float64(count*n) * length.L() * b.yield), Headspace: unit.Fraction(b.headspace), LeastSpace: unit.Fraction(b.least),
 		TankGross:   unit.Litres(float64(n) * length.L() / (1 - b.headspace)),
 		BrightGross: unit.Litres(float64(n) * length.L() * (1 - b.loss) / (1 - s.Practice.BrightSpace.Value())),
 	}

@@ -110,7 +110,7 @@ func TestScheduleNeverOverlaps(t *testing.T) {
 			}
 			placed++
 			p := r.Beers[b.Beer]
-			fits := p.Charge.Wort.L()/(1-p.Headspace.Value()) <= r.Fermenters[b.Fermenter].Tank.Gross.L()*(1+1e-9)
+			fits := p.Charge.Wort.L()/(1-p.LeastSpace.Value()) <= r.Fermenters[b.Fermenter].Tank.Gross.L()*(1+1e-9)
 			if !fits || len(b.Brews) != p.BrewsPerTank {
 				t.Errorf("%s %d: fits %v, %d brews", p.Beer.Name, b.Number, fits, len(b.Brews))
 			}

@@ -81,6 +81,7 @@ type BeerPlan struct {
 	BrightGross  unit.Volume // least gross volume of a bright tank
 	Headspace    unit.Ratio
 	LeastBrew    unit.Volume // shortest brew of this beer, cold wort
+	LeastSpace   unit.Ratio  // headspace below which no fermenter is filled
 	KettleDays   int         // days the kettle is held before the boil
 
 	Brew   BrewSheet

@@ -2,6 +2,7 @@ package brewing
 
 import (
 	"fmt"
+	"math"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -154,26 +155,45 @@ func thickerMash(f Facts, a rule.Answer, j judge) []rule.Remedy {
 var kettleFits = rule.Rule[Facts]{
 	ID: "BR-005", Severity: rule.Blocker, Title: "The kettle is too small",
 	Why:      "The wort boils over: scalding for who stands by, and lost hops and extract.",
-	Compares: "hot wort before the boil with headspace against the kettle's gross volume", Source: docStorchen.At("headspace 15 to 30 % of the vessel"),
-	Check: checked(onSheet(judgeKettle), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
-		return append(brewLess(f, a, j, a.Have.SI()/a.Need.SI()), otherBrewhouse(f, a, j)...)
-	}),
+	Compares: "hot wort before the boil with 15 % headspace against the kettle's gross volume", Source: docStorchen.At("headspace 15 to 30 % of the vessel"),
+	Check: checked(onSheet(judgeKettle), mendKettle),
 }
 
-func judgeKettle(f Facts) []rule.Answer {
+var kettleFoam = rule.Rule[Facts]{
+	ID: "BR-032", Severity: rule.Warning, Title: "The kettle has little headspace for its foam",
+	Why:      "When the hot break rises the heat must be turned down in time, by someone who stands by.",
+	Compares: "hot wort before the boil with the headspace planned for the kind of beer against the kettle's gross volume", Source: docStorchen.At("headspace 15 to 30 % of the vessel"), DependsOn: []string{"BR-005"},
+	Check: checked(onSheet(judgeFoaming), mendKettle),
+}
+
+func mendKettle(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	return append(brewLess(f, a, j, a.Have.SI()/a.Need.SI()), otherBrewhouse(f, a, j)...)
+}
+
+// leastKettleSpace is the least headspace of a kettle, of its gross volume.
+const leastKettleSpace = 0.15
+
+func judgeKettle(f Facts) []rule.Answer { return kettleWith(f, leastKettleSpace) }
+
+func judgeFoaming(f Facts) []rule.Answer { return kettleWith(f, 1) }
+
+// kettleWith sets the kettle against the headspace planned, or a smaller one.
+func kettleWith(f Facts, most float64) []rule.Answer {
 	p := f.Result.Beers[fullestKettle(f.Result)]
+	space := math.Min(p.Brew.KettleSpace.Value(), most)
+	need := unit.Litres(p.Brew.KettleFull.L() / (1 - space))
 	if f.Result.ProposedLength {
-		return []rule.Answer{rule.DoesNotApply("no brewhouse is chosen: the kettle needs " + litres(p.Brew.KettleGross) + " gross")}
+		return []rule.Answer{rule.DoesNotApply("no brewhouse is chosen: the kettle needs " + litres(need) + " gross")}
 	}
 	if f.Input.Brewhouse.KettleGross == nil {
-		return []rule.Answer{rule.Lacks(p.Beer.Name, "the kettle's volume is not known; "+litres(p.Brew.KettleGross)+" are needed", "Brewhouse.KettleGross")}
+		return []rule.Answer{rule.Lacks(p.Beer.Name, "the kettle's volume is not known; "+litres(need)+" are needed", "Brewhouse.KettleGross")}
 	}
 	have := *f.Input.Brewhouse.KettleGross
-	words := fmt.Sprintf("%s: %s of hot wort before the boil need %s gross; the kettle has %s", p.Beer.Name, litres(p.Brew.KettleFull), litres(p.Brew.KettleGross), litres(have))
-	if fits(have.L(), p.Brew.KettleGross.L()) {
-		return []rule.Answer{rule.Passes(p.Beer.Name, p.Brew.KettleGross, have, words)}
+	words := fmt.Sprintf("%s: %s of hot wort before the boil need %s gross at %s headspace; the kettle has %s", p.Beer.Name, litres(p.Brew.KettleFull), litres(need), unit.Fixed(unit.Fraction(space), 0), litres(have))
+	if fits(have.L(), need.L()) {
+		return []rule.Answer{rule.Passes(p.Beer.Name, need, have, words)}
 	}
-	return []rule.Answer{rule.Fails(p.Beer.Name, p.Brew.KettleGross, have, words)}
+	return []rule.Answer{rule.Fails(p.Beer.Name, need, have, words)}
 }
 
 var heaterCovered = rule.Rule[Facts]{

@@ -94,11 +94,7 @@ var brightsEnough = rule.Rule[Facts]{
 	Why:      "A fermenter full of finished beer brews nothing, and the beer lies on its yeast.",
 	Compares: "longest wait for a bright tank against a week", Source: source.Derivation("dated schedule of the bright tanks"), DependsOn: []string{"BR-016"},
 	Check: checked(onSchedule(judgeBrightWait), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
-		gross := unit.Volume(0)
-		for i := range f.Result.Beers {
-			gross = max(gross, f.Result.Beers[i].BrightGross)
-		}
-		return addBright(f, a, j, gross)
+		return addBright(f, a, j, waitingGross(f.Result))
 	}),
 }
 

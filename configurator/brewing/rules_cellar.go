@@ -55,7 +55,7 @@ func mendVolumes(f Facts, a rule.Answer, j judge) []rule.Remedy {
 var fermenterFits = rule.Rule[Facts]{
 	ID: "BR-014", Severity: rule.Blocker, Title: "No fermenter takes a batch of this beer",
 	Why:      "Without headspace for its foam the beer climbs out of the tank and blocks the relief valve.",
-	Compares: "batch with the headspace of its kind against the gross volume of the fermenters of its class", Source: docMBAA.At("headspace at least 20 % of gross; ale fills 75 % of a lager charge"),
+	Compares: "batch with the least headspace against the gross volume of the fermenters of its class", Source: docMBAA.At("headspace at least 20 % of gross; ale fills 75 % of a lager charge"),
 	Check: checked(onSheet(judgeFermenter), mendFermenter),
 }
 
@@ -71,12 +71,13 @@ func fermenterFor(r Result, at int) rule.Answer {
 	p := &r.Beers[at]
 	class := p.Dedicated
 	best, fit := unit.Volume(0), Tank{}
+	least := unit.Litres(p.Charge.Wort.L() / (1 - p.LeastSpace.Value()))
 	for _, t := range r.Fermenters {
 		if t.Tank.Class != class {
 			continue
 		}
 		best = max(best, t.Tank.Gross)
-		if !fits(t.Tank.Gross.L(), p.TankGross.L()) || !filled(p.Charge.Wort.L(), t.Tank, r.Settled.Practice) {
+		if !fits(t.Tank.Gross.L(), least.L()) || !filled(p.Charge.Wort.L(), t.Tank, r.Settled.Practice) {
 			continue
 		}
 		if fit.Gross == 0 || t.Tank.Gross < fit.Gross {
@@ -84,16 +85,16 @@ func fermenterFor(r Result, at int) rule.Answer {
 		}
 	}
 	if fit.Gross > 0 {
-		return rule.Passes(p.Beer.Name, p.TankGross, fit.Gross, fmt.Sprintf("%s: %d × %s are %s of cold wort and need %s gross; %s has %s", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(p.TankGross), fit.Tag, hl(fit.Gross)))
+		return rule.Passes(p.Beer.Name, least, fit.Gross, fmt.Sprintf("%s: %d × %s are %s of cold wort and need %s gross at %s headspace; %s has %s", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(least), unit.Fixed(p.LeastSpace, 0), fit.Tag, hl(fit.Gross)))
 	}
-	words := fmt.Sprintf("%s: %d × %s are %s of cold wort and need %s gross at %s headspace; the largest tank for it has %s", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(p.TankGross), unit.Fixed(p.Headspace, 0), hl(best))
+	words := fmt.Sprintf("%s: %d × %s are %s of cold wort and need %s gross at %s headspace; the largest tank for it has %s", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(least), unit.Fixed(p.LeastSpace, 0), hl(best))
 	if best == 0 {
-		words = fmt.Sprintf("%s: no fermenter of class %q is chosen; %s gross are needed", p.Beer.Name, class, hl(p.TankGross))
+		words = fmt.Sprintf("%s: no fermenter of class %q is chosen; %s gross are needed", p.Beer.Name, class, hl(least))
 	}
-	if best > p.TankGross {
+	if best > least {
 		words = fmt.Sprintf("%s: %s fill the chosen tanks below %s of their %s", p.Beer.Name, hl(p.Charge.Wort), unit.Fixed(r.Settled.Practice.LeastFill, 0), hl(best))
 	}
-	return rule.Fails(p.Beer.Name, p.TankGross, best, words)
+	return rule.Fails(p.Beer.Name, least, best, words)
 }
 
 func mendFermenter(f Facts, a rule.Answer, j judge) []rule.Remedy {
@@ -157,10 +158,47 @@ func addFermenter(f Facts, a rule.Answer, j judge, gross unit.Volume, class stri
 	return nil
 }
 
+var foamSpace = rule.Rule[Facts]{
+	ID: "BR-033", Severity: rule.Warning, Title: "The fermenter has less headspace than this kind of beer foams",
+	Why:      "Beer and yeast leave through the blow-off in the days of high foam: loss, mess, and CO2 pipes that clog.",
+	Compares: "batch with the headspace of its kind against the gross volume of the tank it lies on", Source: source.Practice("headspace by kind of beer: lager 20 %, ale 25 %, wheat and top-cropped 30 to 35 %"), DependsOn: []string{"BR-014"},
+	Check: checked(onSchedule(judgeFoam), mendFermenter),
+}
+
+func judgeFoam(f Facts) []rule.Answer {
+	r := f.Result
+	out := make([]rule.Answer, 0, len(r.Beers))
+	tightest := make([]int, len(r.Beers))
+	for i := range tightest {
+		tightest[i] = -1
+	}
+	for i := range r.Batches {
+		b := &r.Batches[i]
+		if t := tightest[b.Beer]; b.Fermenter >= 0 && (t < 0 || r.Fermenters[b.Fermenter].Tank.Gross < r.Fermenters[t].Tank.Gross) {
+			tightest[b.Beer] = b.Fermenter
+		}
+	}
+	for i, t := range tightest {
+		p := &r.Beers[i]
+		if t < 0 {
+			out = append(out, rule.Lacks(p.Beer.Name, p.Beer.Name+": no batch lies on a tank", "Fermenters"))
+			continue
+		}
+		tank := r.Fermenters[t].Tank
+		words := fmt.Sprintf("%s: %s of cold wort with %s headspace need %s gross; %s has %s", p.Beer.Name, hl(p.Charge.Wort), unit.Fixed(p.Headspace, 0), hl(p.TankGross), tank.Tag, hl(tank.Gross))
+		if fits(tank.Gross.L(), p.TankGross.L()) {
+			out = append(out, rule.Passes(p.Beer.Name, p.TankGross, tank.Gross, words))
+			continue
+		}
+		out = append(out, rule.Fails(p.Beer.Name, p.TankGross, tank.Gross, words))
+	}
+	return out
+}
+
 var fermentersEnough = rule.Rule[Facts]{
 	ID: "BR-015", Severity: rule.Blocker, Title: "There are too few fermenters for the busiest weeks",
 	Why:      "Batches wait for an empty tank, and beer runs out in the weeks that earn most.",
-	Compares: "days a batch starts after the sales ask for it against the limit", Source: source.Derivation("dated schedule of all batches without overlap"), DependsOn: []string{"BR-014"},
+	Compares: "batches of the year against those that start within the limit of lateness", Source: source.Derivation("dated schedule of all batches without overlap"), DependsOn: []string{"BR-014"},
 	Check: checked(onSchedule(judgeSchedule), mendSchedule),
 }
 
@@ -180,24 +218,40 @@ func judgeSchedule(f Facts) []rule.Answer {
 	}
 	if late > 0 {
 		words := fmt.Sprintf("%d of %d batches start more than %s late, the worst %s", late, len(r.Batches), unit.In(limit, "days", 0), unit.In(need, "days", 0))
-		return []rule.Answer{rule.Fails("", need, limit, words)}
+		return []rule.Answer{rule.Fails("", unit.PureNumber(float64(len(r.Batches))), unit.PureNumber(float64(len(r.Batches)-late)), words)}
 	}
-	return []rule.Answer{rule.Passes("", need, limit, fmt.Sprintf("%d batches lie on %d fermenters without overlap; the latest starts %s after it is asked for", len(r.Batches), len(r.Fermenters), unit.In(need, "days", 0)))}
+	all := unit.PureNumber(float64(len(r.Batches)))
+	return []rule.Answer{rule.Passes("", all, all, fmt.Sprintf("%d batches lie on %d fermenters without overlap; the latest starts %s after it is asked for", len(r.Batches), len(r.Fermenters), unit.In(need, "days", 0)))}
 }
 
-// mendSchedule tries more tanks of the class that waits most, more brews in a week,
-// and fewer cold days.
+// mendSchedule tries more tanks of the class that waits most, fewer cold days, more
+// bright tanks where beer waits for one, and more brews in a week.
 func mendSchedule(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	var out []rule.Remedy
 	if p := longestWait(f.Result); p != nil {
 		out = addFermenter(f, a, j, p.TankGross, p.Dedicated)
 		out = append(out, shorterCold(f, a, j, beerNamed(f.Result, p.Beer.Name))...)
 	}
+	if gross := waitingGross(f.Result); gross > 0 {
+		out = append(out, addBright(f, a, j, gross)...)
+	}
 	in := f.Input
 	in.Year.BrewsPerWeek = f.Result.Settled.Year.BrewsPerWeek + 1
 	in.Year.BrewsPerDay = max(f.Result.Settled.Year.BrewsPerDay, roundUp(in.Year.BrewsPerWeek.Value()/float64(f.Result.Settled.Year.BrewDays)))
 	words := fmt.Sprintf("allow %s brews in a week, %d a day", unit.Digits(in.Year.BrewsPerWeek.Value(), 3), in.Year.BrewsPerDay)
 	return append(out, remedy(in, a, j, "more-brews", words, rule.Param{Name: "brews-per-week", Quantity: unit.PureNumber(in.Year.BrewsPerWeek.Value())}, rule.Param{Name: "brews-per-day", Quantity: unit.PureNumber(float64(in.Year.BrewsPerDay))})...)
+}
+
+// waitingGross is the bright tank that the batches which wait longest need; 0 where
+// none waits.
+func waitingGross(r Result) unit.Volume {
+	gross, most := unit.Volume(0), 0
+	for _, b := range r.Batches {
+		if b.BrightWait > most {
+			gross, most = r.Beers[b.Beer].BrightGross, b.BrightWait
+		}
+	}
+	return gross
 }
 
 // longestWait is the beer whose late batches waited longest for a tank.

@@ -95,7 +95,7 @@ func ruleCases() []ruleCase {
 			in.Brewhouse.Code = "wide"
 		}, "other-brewhouse", func(in *Input) { in.Brewhouse.LauterArea = nil }},
 		{"BR-004", func(in *Input) { in.Brewhouse.TunGross = ptr(unit.Litres(700)) }, "thicker-mash", func(in *Input) { in.Brewhouse.TunGross = nil }},
-		{"BR-005", func(in *Input) { in.Brewhouse.KettleGross = ptr(unit.Litres(1400)) }, "shorter-brew", func(in *Input) { in.Brewhouse.KettleGross = nil }},
+		{"BR-005", func(in *Input) { in.Brewhouse.KettleGross = ptr(unit.Litres(1300)) }, "shorter-brew", func(in *Input) { in.Brewhouse.KettleGross = nil }},
 		{"BR-006", func(in *Input) {
 			in.Brewhouse.KettleLeast = ptr(unit.Litres(1200))
 			in.Brewhouse.Code = "high"
@@ -159,6 +159,13 @@ func ruleCases() []ruleCase {
 		{"BR-027", func(in *Input) { in.Year.BrewsPerWeek = 3.5 }, "room-to-grow", nil},
 		{"BR-028", func(in *Input) { in.Handling.LiftLoad = ptr(unit.Kilograms(100)) }, "larger-lift", func(in *Input) { in.Handling.LiftLoad = nil }},
 		{"BR-029", func(in *Input) { in.Practice.BagMass = unit.Kilograms(25) }, "smaller-bags", func(in *Input) { in.Handling.Hopper = nil }},
+		{"BR-032", func(in *Input) { in.Brewhouse.KettleGross = ptr(unit.Litres(1450)) }, "shorter-brew", nil},
+		{"BR-033", func(in *Input) {
+			in.Beers[3].Headspace = nil
+			for i := 4; i < 7; i++ {
+				in.Fermenters[i].Gross = unit.Hectolitres(13.4)
+			}
+		}, "add-fermenter", nil},
 		{"BR-031", func(in *Input) { in.Fermenters[0].Gross = unit.Hectolitres(20) }, "confirm-net", nil},
 		{"BR-030", func(in *Input) { in.Beers[0].Container = unit.Litres(19.5) }, "larger-keg", nil},
 	}
@@ -221,7 +228,7 @@ func BenchmarkRulesFailing(b *testing.B) {
 	in := fitted()
 	in.Fermenters = append(append([]Tank{}, in.Fermenters[2:5]...), in.Fermenters[7])
 	in.Cooler.Stages = 1
-	in.Brewhouse.KettleGross = ptr(unit.Litres(1400))
+	in.Brewhouse.KettleGross = ptr(unit.Litres(1300))
 	f := Facts{in, mustSize(b, in)}
 	rules := Rules()
 	for b.Loop() {

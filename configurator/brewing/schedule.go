@@ -2,7 +2,6 @@ package brewing
 
 import (
 	"math"
-	"slices"
 )
 
 // schedule lays batches on tanks day by day. Fermenters fill in the order of the
@@ -64,29 +63,62 @@ func (c *schedule) place(r request, open *[52]bool) Batch {
 	}
 	start := brew + sb.kettleDays
 	b.TankWait, b.BrewWait = at-day, max(0, start-at)
-	if start > at {
-		// A better tank may have come free by the day the kettle is.
-		tank, _ = c.fermenter(sb, p, start)
+	// A better tank may have come free by the day the kettle is.
+	if better, free := c.fermenter(sb, p, start); free <= start {
+		tank = better
 	}
-	b.Fermenter, b.Start = tank, start
+	b.Fermenter = tank
+	bright := c.bright(sb, p, start+p.Days.untilRacked())
+	if later, ok := c.later(brew, bright.wait, r.day-start, p, sb, open); ok {
+		brew, start = later, later+sb.kettleDays
+		bright = c.bright(sb, p, start+p.Days.untilRacked())
+	}
+	b.Start = start
 	b.Brews = c.takeBrews(brew, p.BrewsPerTank, sb.kettleDays, open)
-	c.cellar(&b, p, sb)
+	c.cellar(&b, p, bright)
 	return b
 }
 
-// fermenter gives the smallest tank free on the day, or the one free soonest.
+// later gives a later brew day for a batch that would wait for its bright tank: a tank
+// is better empty than full of finished beer, as long as the batch is not late.
+func (c *schedule) later(brew, wait, early int, p *BeerPlan, sb *settledBeer, open *[52]bool) (int, bool) {
+	slack := early + int(c.s.Year.LateLimit.D()+0.5)
+	if wait <= 0 || slack <= 0 {
+		return 0, false
+	}
+	day, ok := c.brewDay(brew+min(wait, slack), p.BrewsPerTank, sb.kettleDays, open)
+	return day, ok && day-brew <= slack
+}
+
+// A batch waits some days for a tank of its size rather than block a larger one, and
+// for one with the headspace of its kind: common practice.
+const (
+	waitForSize  = 5
+	waitForSpace = 3
+	oversize     = 1.5 // of the volume that is needed
+)
+
+// fermenter gives the tank that suits the batch soonest, and the day it is free.
 func (c *schedule) fermenter(sb *settledBeer, p *BeerPlan, day int) (tank, at int) {
 	tank, at = -1, math.MaxInt
+	least := math.MaxInt
 	fill := p.Charge.Wort.L()
-	need := fill / (1 - sb.headspace)
+	need := fill / (1 - sb.least)
 	for i := range c.fv {
 		t := &c.fv[i]
 		if t.Class != sb.class || !fits(t.Gross.L(), need) || !c.s.fullEnough(fill, *t) {
 			continue
 		}
 		from := max(c.free[i], day)
-		if from < at || (from == at && t.Gross < c.fv[tank].Gross) {
-			tank, at = i, from
+		cost := from
+		if !fits(t.Gross.L(), p.TankGross.L()) {
+			cost += waitForSpace
+		}
+		if t.Gross.L() > oversize*p.TankGross.L() {
+			cost += waitForSize
+		}
+		if cost < least || (cost == least && t.Gross < c.fv[tank].Gross) {
+			tank, at, least = i, from, cost
 		}
 	}
 	return tank, at
@@ -190,116 +222,4 @@ func (c *schedule) takeBrews(day, n, rest int, open *[52]bool) []int {
 func (c *schedule) brew(day int) {
 	c.weekly[day/7]++
 	c.brews = append(c.brews, day)
-}
-
-// cellar dates the stages of a batch and finds its bright tank.
-func (c *schedule) cellar(b *Batch, p *BeerPlan, sb *settledBeer) {
-	b.FermentEnd = b.Start + p.Days.Ferment
-	b.CrashStart = b.FermentEnd + p.Days.Mature
-	b.Rack = b.CrashStart + p.Days.Cold
-	if p.Days.Bright > 0 && len(c.bt) > 0 {
-		ready := b.Rack
-		b.Brights, b.Rack = c.brightTank(ready, p.Days.Bright, p.Charge.Racked.L(), c.brightClass(sb))
-		b.BrightWait = b.Rack - ready
-	}
-	b.BrightEnd = b.Rack
-	if len(b.Brights) > 0 {
-		b.BrightEnd = b.Rack + p.Days.Bright
-	}
-	b.Free = b.Rack + p.Days.Turn
-	c.free[b.Fermenter] = b.Free
-}
-
-// brightClass is the class of tanks a beer is racked to: serving tanks where it is
-// sold from the tank and there are some, the common bright tanks otherwise.
-func (c *schedule) brightClass(sb *settledBeer) string {
-	if !sb.serving {
-		return ""
-	}
-	for i := range c.bt {
-		if c.bt[i].Class == serving {
-			return serving
-		}
-	}
-	return ""
-}
-
-// serving is the class of tanks that beer is sold from.
-const serving = "serving"
-
-// brightTank gives the tank, or the two tanks, that take the beer soonest.
-func (c *schedule) brightTank(day, days int, racked float64, class string) ([]int, int) {
-	space := 1 - c.s.Practice.BrightSpace.Value()
-	best, at := -1, math.MaxInt
-	for i := range c.bt {
-		if c.bt[i].Class != class || !fits(c.bt[i].Gross.L()*space, racked) {
-			continue
-		}
-		from := firstGap(c.taken[i], day, days)
-		if from < at || (from == at && c.bt[i].Gross < c.bt[best].Gross) {
-			best, at = i, from
-		}
-	}
-	if best >= 0 {
-		return c.fill(at, days, best), at
-	}
-	return c.twoBrights(day, days, racked, space, class)
-}
-
-func (c *schedule) twoBrights(day, days int, racked, space float64, class string) ([]int, int) {
-	one, two, at := -1, -1, math.MaxInt
-	for i := range c.bt {
-		for j := i + 1; j < len(c.bt); j++ {
-			if c.bt[i].Class != class || c.bt[j].Class != class || !fits((c.bt[i].Gross.L()+c.bt[j].Gross.L())*space, racked) {
-				continue
-			}
-			if from := bothFree(c.taken[i], c.taken[j], day, days); from < at {
-				one, two, at = i, j, from
-			}
-		}
-	}
-	if one < 0 {
-		return nil, day
-	}
-	return c.fill(at, days, one, two), at
-}
-
-// fill notes the stay of a batch in bright tanks.
-func (c *schedule) fill(day, days int, tanks ...int) []int {
-	from := len(c.cellars)
-	for _, t := range tanks {
-		c.taken[t] = insert(c.taken[t], gap{day, day + days})
-		c.cellars = append(c.cellars, t)
-	}
-	return c.cellars[from:len(c.cellars):len(c.cellars)]
-}
-
-func bothFree(a, b []gap, day, days int) int {
-	for {
-		next := firstGap(b, firstGap(a, day, days), days)
-		if next == day {
-			return day
-		}
-		day = next
-	}
-}
-
-// firstGap gives the first day from which a tank is free for some days. Spans are
-// half-open and sorted: a tank is filled on the day it is released.
-func firstGap(taken []gap, day, days int) int {
-	for _, g := range taken {
-		if day+days <= g.from {
-			return day
-		}
-		day = max(day, g.to)
-	}
-	return day
-}
-
-func insert(taken []gap, g gap) []gap {
-	at := len(taken)
-	for at > 0 && taken[at-1].from > g.from {
-		at--
-	}
-	return slices.Insert(taken, at, g)
 }

@@ -19,6 +19,9 @@ type Stages struct{ Ferment, Mature, Cold, Turn, Bright int }
 // InTank is the days a fermenter is taken, from filling to ready for the next batch.
 func (s Stages) InTank() int { return s.Ferment + s.Mature + s.Cold + s.Turn }
 
+// untilRacked is the days until the beer may leave its fermenter.
+func (s Stages) untilRacked() int { return s.Ferment + s.Mature + s.Cold }
+
 // settled is an input with every default filled in.
 type settled struct {
 	Input
@@ -37,6 +40,7 @@ type settledBeer struct {
 	pitch, ferment, cold        unit.Temperature
 	headspace, loss, eff, yield float64
 	kettleSpace                 float64
+	least                       float64 // headspace below which no fermenter is filled
 	co2                         unit.Carbonation
 	hops                        unit.Density
 	class                       string
@@ -134,6 +138,7 @@ func (s *settled) practice() error {
 	take(s, &p.Evaporation, unit.Fraction(0.06), "Practice.Evaporation", "planned evaporation, of cast volume in an hour")
 	take(s, &p.BoilTime, unit.Minutes(60), "Practice.BoilTime", "time of boiling")
 	take(s, &p.BrightSpace, unit.Fraction(0.10), "Practice.BrightSpace", "headspace of bright tanks, of gross volume")
+	take(s, &p.LeastSpace, unit.Fraction(0.20), "Practice.LeastSpace", "least headspace of a fermenter, of gross volume")
 	take(s, &p.LabExtract, unit.Fraction(0.785), "Practice.LabExtract", "laboratory extract of malt as it is")
 	take(s, &p.Efficiency, unit.Fraction(0.88), "Practice.Efficiency", "brewhouse efficiency on laboratory extract")
 	take(s, &p.GrainMoisture, unit.Fraction(0.78), "Practice.GrainMoisture", "moisture of the spent grain")
@@ -171,6 +176,7 @@ func (s *settled) checkPractice() error {
 		{"boiling time in h", p.BoilTime.H(), 0.1, 6},
 		{"kettle headspace", p.KettleSpace.Value(), 0, 0.6},
 		{"bright tank headspace", p.BrightSpace.Value(), 0, 0.5},
+		{"least headspace of a fermenter", p.LeastSpace.Value(), 0, 0.5},
 		{"mash rest in °C", p.MashRest.C(), 40, 76},
 		{"wort into the kettle in °C", p.LauterOut.C(), 40, 100},
 		{"wort into the cooler in °C", p.Cast.C(), 60, 100},
@@ -289,6 +295,10 @@ func (s *settled) beer(b Beer) (settledBeer, error) {
 	}
 	d.headspace, d.loss = or(b.Headspace, k.Headspace).Value(), or(b.FermenterLoss, k.Loss).Value()
 	d.kettleDays, d.serving = wholeDays(b.KettleDays, k.KettleDays), d.Package == "tank"
+	d.least = min(d.headspace, s.Practice.LeastSpace.Value())
+	if b.Headspace != nil {
+		d.least = d.headspace
+	}
 	d.kettleSpace = k.KettleSpace.Value()
 	if s.Practice.KettleSpace > 0 {
 		d.kettleSpace = s.Practice.KettleSpace.Value()
