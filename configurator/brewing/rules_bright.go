@@ -63,7 +63,7 @@ func mendBright(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	return out
 }
 
-// addBright tries one or two more bright tanks.
+// addBright tries one to three more bright tanks.
 func addBright(f Facts, a rule.Answer, j judge, gross unit.Volume) []rule.Remedy {
 	t, ok := smallest(f.Input.BrightOptions, gross)
 	if !ok && len(f.Input.BrightOptions) > 0 {
@@ -73,7 +73,7 @@ func addBright(f Facts, a rule.Answer, j judge, gross unit.Volume) []rule.Remedy
 		t = Tank{Gross: gross, Jacket: true}
 	}
 	t.Class = ""
-	for n := 1; n <= 2; n++ {
+	for n := 1; n <= 3; n++ {
 		in := f.Input
 		in.Brewhouse.BrewLength = f.Result.BrewLength
 		in.Brights = append([]Tank{}, in.Brights...)
@@ -82,6 +82,9 @@ func addBright(f Facts, a rule.Answer, j judge, gross unit.Volume) []rule.Remedy
 			in.Brights = append(in.Brights, t)
 		}
 		words := fmt.Sprintf("add %d bright tank of %s gross", n, hl(t.Gross))
+		if n > 1 {
+			words = fmt.Sprintf("add %d bright tanks of %s gross", n, hl(t.Gross))
+		}
 		if rs := remedy(in, a, j, "add-bright", words, rule.Param{Name: "count", Quantity: unit.PureNumber(float64(n))}, rule.Param{Name: "gross", Quantity: t.Gross}, rule.Param{Name: "code", Text: t.Code}); rs != nil {
 			return rs
 		}

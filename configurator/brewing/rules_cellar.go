@@ -3,6 +3,7 @@ package brewing
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -109,7 +110,40 @@ func mendFermenter(f Facts, a rule.Answer, j judge) []rule.Remedy {
 		in := withBeer(f.Input, at, func(b *Beer) { b.Class = "common" })
 		out = append(out, remedy(in, a, j, "share-tanks", "let "+a.Subject+" share the common tanks, with hoses and gaskets of its own", rule.Param{Name: "beer", Text: a.Subject})...)
 	}
+	out = append(out, largerFermenters(f, a, j, p)...)
 	return append(out, addFermenter(f, a, j, p.TankGross, p.Dedicated)...)
+}
+
+// largerFermenters tries the next offered size in place of one to three tanks that are
+// too small for the beer, the largest of them first.
+func largerFermenters(f Facts, a rule.Answer, j judge, p *BeerPlan) []rule.Remedy {
+	o, ok := smallest(f.Input.FermenterOptions, p.TankGross)
+	if !ok {
+		return nil
+	}
+	in := f.Input
+	in.Fermenters = slices.Clone(f.Result.Settled.Fermenters)
+	params := []rule.Param{{Name: "code", Text: o.Code}, {Name: "gross", Quantity: o.Gross}}
+	tags := ""
+	for range 3 {
+		at := -1
+		for i, t := range in.Fermenters {
+			if t.Class == p.Dedicated && t.Gross < p.TankGross && (at < 0 || t.Gross > in.Fermenters[at].Gross) {
+				at = i
+			}
+		}
+		if at < 0 {
+			return nil
+		}
+		t := &in.Fermenters[at]
+		tags = joinWords(tags, t.Tag)
+		params = append(params, rule.Param{Name: "tank", Text: t.Tag})
+		*t = Tank{Tag: t.Tag, Code: o.Code, Gross: o.Gross, Pressure: o.Pressure, Jacket: o.Jacket, Class: t.Class}
+		if rs := remedy(in, a, j, "larger-fermenter", fmt.Sprintf("take %s of %s gross for %s", o.Code, hl(o.Gross), tags), params...); rs != nil {
+			return rs
+		}
+	}
+	return nil
 }
 
 func beerNamed(r Result, name string) int {
