@@ -276,13 +276,13 @@ func mendSchedule(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	return append(out, remedy(in, a, j, "more-brews", words, rule.Param{Name: "brews-per-week", Quantity: unit.PureNumber(in.Year.BrewsPerWeek.Value())}, rule.Param{Name: "brews-per-day", Quantity: unit.PureNumber(float64(in.Year.BrewsPerDay))})...)
 }
 
-// waitingGross is the bright tank that the batches which wait longest need; 0 where
-// none waits.
+// waitingGross is the bright tank that takes any batch which waits for one longer than
+// a week; 0 where none does.
 func waitingGross(r Result) unit.Volume {
-	gross, most := unit.Volume(0), 0
+	gross := unit.Volume(0)
 	for _, b := range r.Batches {
-		if b.BrightWait > most {
-			gross, most = r.Beers[b.Beer].BrightGross, b.BrightWait
+		if b.BrightWait > leadDays {
+			gross = max(gross, r.Beers[b.Beer].BrightGross)
 		}
 	}
 	return gross
