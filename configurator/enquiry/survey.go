@@ -26,6 +26,42 @@ func Facts(p Project) []Line {
 	return lines
 }
 
+// FactAt gives one fact by its path without listing the others.
+func FactAt(p Project, path string) (Line, bool) {
+	v := reflect.ValueOf(p)
+	for {
+		name, rest, more := strings.Cut(path, ".")
+		field, tag, ok := fieldByName(v, name)
+		if !ok {
+			return Line{}, false
+		}
+		if more {
+			v, path = field, rest
+			continue
+		}
+		f, ok := field.Interface().(aFact)
+		if !ok {
+			return Line{}, false
+		}
+		l := f.line()
+		l.What, l.Ask = tag.Get("doc"), tag.Get("ask")
+		return l, true
+	}
+}
+
+func fieldByName(v reflect.Value, name string) (reflect.Value, reflect.StructTag, bool) {
+	if v.Kind() != reflect.Struct {
+		return reflect.Value{}, "", false
+	}
+	for i := range v.NumField() {
+		f := v.Type().Field(i)
+		if tag, _, _ := strings.Cut(f.Tag.Get("yaml"), ","); tag == name {
+			return v.Field(i), f.Tag, true
+		}
+	}
+	return reflect.Value{}, "", false
+}
+
 // Survey lists what must still be found out: each fact that is unknown or assumed.
 func Survey(p Project) []Line { return only(p, Unknown, Assumed) }
 

@@ -109,10 +109,9 @@ func request(j Job, h House, book *pricing.Book, report configurator.Report) (pr
 	if j.Terms.Discount.Sign() > 0 {
 		req.Discounts = []pricing.Discount{{Percent: j.Terms.Discount, Reason: j.Terms.Reason}}
 	}
-	facts := factsOf(report)
 	for _, c := range bySection(report.Chosen) {
 		terms := lineTerms(j, c.Item.Tag)
-		it, err := item(c, terms, book, date, facts)
+		it, err := item(c, terms, book, date, report.Project)
 		if err != nil {
 			return req, err
 		}
@@ -223,10 +222,10 @@ func SectionOf(class catalog.Class) string {
 	return "Further"
 }
 
-func item(c configurator.Chosen, t LineTerms, book *pricing.Book, date pricing.Date, facts facts) (pricing.Item, error) {
+func item(c configurator.Chosen, t LineTerms, book *pricing.Book, date pricing.Date, p enquiry.Project) (pricing.Item, error) {
 	it := pricing.Item{
 		Ref: c.Item.Tag, Code: c.Product.Code, Description: c.Product.Name, Section: SectionOf(c.Product.Class),
-		Kind: pricing.Product, Quantity: decimal.NewFromInt(int64(c.Item.Quantity())), DependsOn: facts.of(c.Product),
+		Kind: pricing.Product, Quantity: decimal.NewFromInt(int64(c.Item.Quantity())), DependsOn: resting(p, c.Product),
 	}
 	if t.Discount.Sign() > 0 {
 		it.Discounts = []pricing.Discount{{Percent: t.Discount, Reason: t.Reason}}
@@ -305,17 +304,6 @@ func flags(j Job, f Firm, report configurator.Report, costs pricing.CostSheet) [
 	return pricing.Flags(s)
 }
 
-// facts are the site facts by path, as the prices were made on them.
-type facts map[string]enquiry.Line
-
-func factsOf(r configurator.Report) facts {
-	out := facts{}
-	for _, l := range enquiry.Facts(r.Project) {
-		out[l.Path] = l
-	}
-	return out
-}
-
 // restsOn names, for each kind of service or class of product, the facts of the
 // building that its price rests on.
 var restsOn = map[string][]string{
@@ -326,14 +314,15 @@ var restsOn = map[string][]string{
 	"canopy":       {"site.ventilation.steam_outlet"},
 }
 
-func (f facts) of(p *catalog.Product) []pricing.Assumption {
+// resting lists the facts that a product's price rests on and nobody has measured.
+func resting(project enquiry.Project, p *catalog.Product) []pricing.Assumption {
 	key := map[catalog.Class]string{catalog.ClassChiller: "chiller", catalog.ClassFitting: "fitting", catalog.ClassCanopy: "canopy"}[p.Class]
 	if p.Service != nil {
 		key = p.Service.Kind
 	}
 	var out []pricing.Assumption
 	for _, path := range restsOn[key] {
-		l, ok := f[path]
+		l, ok := enquiry.FactAt(project, path)
 		if !ok || l.Basis == enquiry.Measured {
 			continue
 		}
@@ -349,8 +338,8 @@ func (f facts) of(p *catalog.Product) []pricing.Assumption {
 // Facts gives the facts by path, to compare with those a quotation rests on.
 func (o Offer) Facts() map[string]string {
 	out := map[string]string{}
-	for path, l := range factsOf(o.Report) {
-		out[path] = l.Value
+	for _, l := range enquiry.Facts(o.Report.Project) {
+		out[l.Path] = l.Value
 	}
 	return out
 }
