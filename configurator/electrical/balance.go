@@ -10,7 +10,6 @@ import (
 type piece struct {
 	members []int
 	poles   int // 1 to neutral, 2 between two lines
-	fixed   int // 1, 2, 3 where already connected
 	amps    []float64
 	most    float64 // greatest of amps
 	from    int     // its place in the caller's list
@@ -32,6 +31,7 @@ type problem struct {
 	worst float64
 	bound float64
 	nodes int
+	done  bool // the search went through
 }
 
 // solution is an assignment with what is known of its quality.
@@ -77,13 +77,13 @@ func solve(lines int, base [][3]float64, pieces []piece, target float64) solutio
 	full.tightFirst(live)
 	core, kept := full.restrict(live)
 	core.attack(nodeLimit)
-	full.best = full.anywhere()
+	full.best = make([]int, len(full.pieces))
 	for i, k := range kept {
 		full.best[k] = core.best[i]
 	}
 	full.settle()
 	out := solution{at: make([]int, len(pieces)), worst: full.worstOf(full.best), nodes: core.nodes}
-	out.proven = core.nodes < nodeLimit
+	out.proven = core.met() || core.done
 	out.bound = full.bound
 	if out.proven {
 		out.bound = max(out.bound, out.worst-proofSlack)
@@ -94,16 +94,29 @@ func solve(lines int, base [][3]float64, pieces []piece, target float64) solutio
 	return out
 }
 
-// attack finds a good assignment and then searches for the best, up to a number of
-// nodes.
+// attack finds a good assignment and then searches for the best: shortly at first,
+// which settles small problems, and in earnest after a chase for the bound.
 func (p *problem) attack(limit int) {
-	p.limit = limit
 	p.greedy()
 	p.improve()
-	p.chase()
-	if p.worst > p.bound+proofSlack {
-		p.search(0)
+	if p.met() || p.exhaust(limit/16) {
+		return
 	}
+	p.chase()
+	if !p.met() {
+		p.exhaust(limit)
+	}
+}
+
+// met tells whether nothing better by more than the slack is possible.
+func (p *problem) met() bool { return p.worst <= p.bound+proofSlack }
+
+// exhaust searches up to a number of nodes and tells whether the best is proven.
+func (p *problem) exhaust(limit int) bool {
+	p.limit = p.nodes + limit
+	p.search(0)
+	p.done = p.nodes < p.limit
+	return p.done || p.met()
 }
 
 // kicks is how often chase starts anew from a shaken assignment.
@@ -138,9 +151,7 @@ func (p *problem) chase() {
 		for range 3 {
 			shake = shake*1664525 + 1013904223
 			k := int(shake>>8) % len(p.pieces)
-			if c := (p.best[k] + 1) % p.choices(k); p.allowed(k, c) {
-				p.best[k] = c
-			}
+			p.best[k] = (p.best[k] + 1) % p.choices(k)
 		}
 	}
 	p.best, p.worst = best, worst
@@ -158,7 +169,7 @@ func (p *problem) tighten(live []int) {
 		one[0] = s
 		q, _ := p.restrict(one)
 		q.attack(nodeLimit / 10)
-		if q.nodes < q.limit {
+		if q.met() || q.done {
 			p.bound = max(p.bound, q.worst-proofSlack)
 		}
 	}
@@ -232,17 +243,6 @@ func (p *problem) restrict(states []int) (*problem, []int) {
 	return q, kept
 }
 
-// anywhere places each piece on the first line it may go to.
-func (p *problem) anywhere() []int {
-	at := make([]int, len(p.pieces))
-	for k := range at {
-		for at[k]+1 < p.choices(k) && !p.allowed(k, at[k]) {
-			at[k]++
-		}
-	}
-	return at
-}
-
 func (p *problem) prepare() {
 	n := len(p.pieces)
 	p.rest = make([][]float64, n+1)
@@ -271,9 +271,6 @@ func (p *problem) reset() { copy(p.sum, p.base) }
 func (p *problem) alone(k int) float64 {
 	least := math.Inf(1)
 	for c := range p.choices(k) {
-		if !p.allowed(k, c) {
-			continue
-		}
 		w := 0.0
 		for s := range p.states {
 			for l := range p.lines {
@@ -293,11 +290,6 @@ func (p *problem) choices(k int) int {
 		return 1
 	}
 	return p.lines
-}
-
-func (p *problem) allowed(k, c int) bool {
-	f := p.pieces[k].fixed
-	return f == 0 || f > p.lines || p.takes(k, c, f-1)
 }
 
 // takes tells whether piece k in place c loads line l. A two-pole piece on three
@@ -340,9 +332,6 @@ func (p *problem) greedy() {
 	for k := range p.pieces {
 		at, least := 0, math.Inf(1)
 		for c := range p.choices(k) {
-			if !p.allowed(k, c) {
-				continue
-			}
 			p.put(k, c, 1)
 			// The even spread of the rest says nothing between places; the squares do.
 			w := p.lower(k) + 1e-6*p.squares()
@@ -433,7 +422,7 @@ func (p *problem) descend(measure func() float64, eps float64) {
 // moves tries the other places of piece k.
 func (p *problem) moves(k int, measure func() float64, now *float64, eps float64) {
 	for c := range p.choices(k) {
-		if c == p.best[k] || !p.allowed(k, c) {
+		if c == p.best[k] {
 			continue
 		}
 		p.put(k, p.best[k], -1)
@@ -451,7 +440,7 @@ func (p *problem) moves(k int, measure func() float64, now *float64, eps float64
 func (p *problem) swaps(k int, measure func() float64, now *float64, eps float64) {
 	for o := k + 1; o < len(p.pieces); o++ {
 		a, b := p.best[k], p.best[o]
-		if a == b || p.pieces[k].poles != p.pieces[o].poles || !p.allowed(k, b) || !p.allowed(o, a) {
+		if a == b || p.pieces[k].poles != p.pieces[o].poles {
 			continue
 		}
 		p.swap(k, o, a, b)
@@ -490,7 +479,7 @@ func (p *problem) search(k int) {
 	var bounds [3]float64
 	n := 0
 	for c := range p.choices(k) {
-		if !p.allowed(k, c) || p.twin(k, c) {
+		if p.twin(c) {
 			continue
 		}
 		p.put(k, c, 1)
@@ -519,12 +508,8 @@ func (p *problem) search(k int) {
 }
 
 // twin tells whether a line before c carries exactly the same in every state, so
-// that the branch was already walked under another name. Places that are fixed
-// break the likeness of lines.
-func (p *problem) twin(k, c int) bool {
-	if p.pieces[k].fixed != 0 {
-		return false
-	}
+// that the branch was already walked under another name.
+func (p *problem) twin(c int) bool {
 	for o := range c {
 		same := true
 		for s := range p.sum {
@@ -533,16 +518,7 @@ func (p *problem) twin(k, c int) bool {
 				break
 			}
 		}
-		if same && !p.fixedAfter(k) {
-			return true
-		}
-	}
-	return false
-}
-
-func (p *problem) fixedAfter(k int) bool {
-	for _, q := range p.pieces[k:] {
-		if q.fixed != 0 {
+		if same {
 			return true
 		}
 	}

@@ -4,6 +4,8 @@ import (
 	"math"
 	"testing"
 
+	"tunwright/catalog/unit"
+
 	"pgregory.net/rapid"
 )
 
@@ -71,13 +73,7 @@ func everyWay(lines int, base [][3]float64, pieces []piece) float64 {
 	best := math.Inf(1)
 	at := make([]int, len(pieces))
 	for {
-		ok := true
-		for k := range at {
-			ok = ok && p.allowed(k, at[k])
-		}
-		if ok {
-			best = min(best, p.worstOf(at))
-		}
+		best = min(best, p.worstOf(at))
 		k := 0
 		for k < len(at) {
 			at[k]++
@@ -113,9 +109,6 @@ func drawProblem(t *rapid.T, most int) (int, [][3]float64, []piece) {
 			if rapid.Bool().Draw(t, "runs") {
 				p.amps[s], p.most = a, a
 			}
-		}
-		if rapid.IntRange(0, 3).Draw(t, "tied") == 0 {
-			p.fixed = rapid.IntRange(1, lines).Draw(t, "line")
 		}
 		pieces = append(pieces, p)
 	}
@@ -182,16 +175,42 @@ func TestLargePlants(t *testing.T) {
 	t.Logf("%d of %d proven", proven, all)
 }
 
-// TestFixedLines: a load that is connected stays where it is.
-func TestFixedLines(t *testing.T) {
-	base := make([][3]float64, 1)
-	pieces := []piece{
-		{poles: 1, fixed: 2, amps: []float64{10}, most: 10},
-		{poles: 1, fixed: 2, amps: []float64{8}, most: 8},
-		{poles: 1, amps: []float64{3}, most: 3},
+// TestTiedLines: a load that is connected stays where it is and ties those it is
+// interlocked with; the free ones go elsewhere.
+func TestTiedLines(t *testing.T) {
+	in := healthy()
+	for i, kw := range map[int]float64{3: 2.2, 4: 2.0, 5: 0.7} {
+		in.Loads[i].Power, in.Loads[i].Runs = unit.Kilowatts(kw), nil
 	}
-	got := solve(3, base, pieces, math.Inf(1))
-	if got.at[0] != 1 || got.at[1] != 1 || got.at[2] == 1 || got.worst != 18 {
-		t.Errorf("placed %v, worst %v", got.at, got.worst)
+	in.Loads[3].Line, in.Loads[4].Line = 2, 2
+	b := mustSize(t, in).Balance
+	if b.Line[3] != 2 || b.Line[4] != 2 || b.Line[5] == 2 {
+		t.Errorf("lines %v", b.Line)
 	}
+	in.Loads[4].Line = 0
+	in.Loads[3].Group, in.Loads[4].Group = "pumps", "pumps"
+	if b := mustSize(t, in).Balance; b.Line[3] != 2 || b.Line[4] != 2 {
+		t.Errorf("interlocked: lines %v", b.Line)
+	}
+}
+
+// TestBalanceIsWhatFlows: the figure of the assignment is the one of the states.
+func TestBalanceIsWhatFlows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawInput(t)
+		for i := range in.Loads {
+			in.Loads[i].Line = rapid.IntRange(0, 3).Draw(t, "line")
+		}
+		r, err := Size(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		most := unit.Current(0)
+		for _, s := range r.States {
+			most = max(most, s.Max)
+		}
+		if math.Abs(most.A()-r.Balance.Worst.A()) > 1e-9 {
+			t.Fatalf("assignment %v, states %v", r.Balance.Worst, most)
+		}
+	})
 }

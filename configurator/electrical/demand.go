@@ -302,7 +302,8 @@ func (st *study) assign(target float64) solution {
 	return sol
 }
 
-// pieces sets the search up. allOn reckons with all loads at once, the habit that
+// pieces sets the search up: what takes all lines or is tied to one goes to the base,
+// the rest is to be placed. allOn reckons with all loads at once, the habit that
 // Balance.Totals compares with.
 func (st *study) pieces(allOn bool) (base [][3]float64, pieces []piece) {
 	states := len(st.day)
@@ -317,78 +318,91 @@ func (st *study) pieces(allOn bool) (base [][3]float64, pieces []piece) {
 			base[s] = [3]float64{per[0].A(), per[1].A(), per[2].A()}
 		}
 	}
-	solo := func(i int) {
-		if st.loads[i].poles == 3 {
-			for s := range base {
-				a := current(s, i)
-				base[s][0] += a
-				base[s][1] += a
-				base[s][2] += a
-			}
-			return
+	for i := range st.loads {
+		if !allOn && st.inGroup(i) {
+			continue
 		}
-		p := piece{members: []int{i}, poles: st.loads[i].poles, fixed: st.in.Loads[i].Line, amps: make([]float64, states)}
+		p := piece{members: []int{i}, poles: st.loads[i].poles, amps: make([]float64, states)}
 		for s := range p.amps {
 			p.amps[s] = current(s, i)
-			p.most = max(p.most, p.amps[s])
 		}
-		pieces = append(pieces, p)
-	}
-	for i := range st.loads {
-		if allOn || !st.inGroup(i) {
-			solo(i)
-		}
+		pieces = st.place(base, pieces, p, st.tied(i))
 	}
 	if !allOn {
 		for _, g := range st.groups {
-			pieces = append(pieces, st.groupPieces(g, base)...)
+			pieces = st.placeGroup(base, pieces, g)
 		}
 	}
 	return base, pieces
 }
 
-// groupPieces adds the three-phase members of a group to the base as their largest;
-// its other members go to one line together, where they load it beyond that by
-// what they exceed it.
-func (st *study) groupPieces(g group, base [][3]float64) []piece {
-	states := len(base)
-	three := make([]float64, states)
-	var ps [3]*piece
+// tied is the line a load to neutral is connected to already, 0 where it is free.
+func (st *study) tied(i int) int {
+	if l := st.in.Loads[i].Line; st.loads[i].poles == 1 && l <= st.sys.lines {
+		return l
+	}
+	return 0
+}
+
+// place adds a piece to the base where it has no choice of line, else to the pieces.
+func (st *study) place(base [][3]float64, pieces []piece, p piece, tied int) []piece {
+	switch {
+	case p.poles == 3:
+		for s, a := range p.amps {
+			base[s][0] += a
+			base[s][1] += a
+			base[s][2] += a
+		}
+		return pieces
+	case tied > 0:
+		for _, i := range p.members {
+			st.lineOf[i] = tied
+		}
+		for s, a := range p.amps {
+			base[s][tied-1] += a
+		}
+		return pieces
+	}
+	for _, a := range p.amps {
+		p.most = max(p.most, a)
+	}
+	return append(pieces, p)
+}
+
+// placeGroup places an interlocked group: its three-phase members as their largest;
+// the others on one line together, which they load beyond that by what they exceed
+// it. A tied member ties the others.
+func (st *study) placeGroup(base [][3]float64, pieces []piece, g group) []piece {
+	var parts [4]piece
+	tied := 0
 	for _, i := range g.members {
-		poles := st.loads[i].poles
-		if poles == 3 {
-			for s := range three {
-				three[s] = max(three[s], st.amps(s, i))
-			}
-			continue
+		p := &parts[st.loads[i].poles]
+		if p.amps == nil {
+			*p = piece{poles: st.loads[i].poles, amps: make([]float64, len(base))}
 		}
-		if ps[poles] == nil {
-			ps[poles] = &piece{poles: poles, amps: make([]float64, states)}
-		}
-		p := ps[poles]
 		p.members = append(p.members, i)
-		p.fixed = max(p.fixed, st.in.Loads[i].Line)
+		tied = max(tied, st.tied(i))
 		for s := range p.amps {
 			p.amps[s] = max(p.amps[s], st.amps(s, i))
 		}
 	}
-	var out []piece
-	for _, p := range ps {
-		if p == nil {
+	for poles := 1; poles <= 3; poles++ {
+		p := parts[poles]
+		if p.amps == nil {
 			continue
 		}
-		for s := range p.amps {
-			p.amps[s] = max(0, p.amps[s]-three[s])
-			p.most = max(p.most, p.amps[s])
+		if poles < 3 && parts[3].amps != nil {
+			for s := range p.amps {
+				p.amps[s] = max(0, p.amps[s]-parts[3].amps[s])
+			}
 		}
-		out = append(out, *p)
-	}
-	for s := range base {
-		for l := range 3 {
-			base[s][l] += three[s]
+		line := tied
+		if poles == 2 {
+			line = 0
 		}
+		pieces = st.place(base, pieces, p, line)
 	}
-	return out
+	return pieces
 }
 
 // shedTo lowers the elements of a state until no line carries more than the limit:

@@ -191,7 +191,7 @@ type Load struct {
 	Device *unit.Current
 	// ResidualTrip tells that a residual current device is what cuts an earth fault off.
 	ResidualTrip bool
-	Line         int   // 1, 2 or 3 where already connected to a line; 0 is free
+	Line         int   // 1, 2 or 3 where a load to neutral is already connected to a line; 0 is free
 	StaysOn      *bool // whether it stays on at an emergency stop; nil by kind
 	Nameplate    bool  // figures are from the rating plate rather than an estimate
 }
