@@ -3,6 +3,7 @@ package cooling
 import (
 	"math"
 	"slices"
+	"strconv"
 
 	"tunwright/catalog/unit"
 )
@@ -21,12 +22,14 @@ var kvSeries = [...]float64{0.63, 1, 1.6, 2.5, 4, 6.3, 10, 16, 25, 40, 63, 100}
 
 // Section is a row of the pipe table: supply and return together.
 type Section struct {
-	Tag, From, To string
+	Tag, From, To string // M the main, A along the tanks, B a branch
+	Label         string // tag and number
 	Pipe          Pipe
 	Length        unit.Length // supply and return together
 	Flow          unit.VolumeFlow
 	PipeFlow
 	PipeDrop  unit.PressureDiff
+	K         unit.Number // of all fittings
 	Fittings  unit.PressureDiff
 	Kv        unit.FlowCoefficient // control valve of a branch; zero elsewhere
 	ValveDrop unit.PressureDiff
@@ -109,6 +112,7 @@ func (d *design) layCircuit(process float64) error {
 	c.Sections = make([]Section, len(jobs))
 	for i, j := range jobs {
 		c.Sections[i] = d.sizeSection(j, sizes)
+		c.Sections[i].Label = label(c.Sections[:i], j.tag)
 		c.Gain += c.Sections[i].Gain
 		c.Held += c.Sections[i].Held
 	}
@@ -116,6 +120,17 @@ func (d *design) layCircuit(process float64) error {
 	d.indexRun(c, len(jobs)-len(jackets))
 	d.pump(c)
 	return nil
+}
+
+// label numbers the sections of a tag.
+func label(before []Section, tag string) string {
+	n := 1
+	for i := range before {
+		if before[i].Tag == tag {
+			n++
+		}
+	}
+	return tag + strconv.Itoa(n)
 }
 
 // jackets lists the cooled tanks.
@@ -205,6 +220,7 @@ func (d *design) sizeSection(j pipeJob, sizes []Pipe) Section {
 	k := j.tees*teeBranch.loss(re, bore) + j.throughTees*teeThrough.loss(re, bore) + j.gates*gate.loss(re, bore)
 	k += math.Round(j.length/5) * elbowLong.loss(re, bore)
 	v := pf.Velocity.MS()
+	s.K = unit.PureNumber(k)
 	s.PipeDrop = unit.Pascals(pf.Gradient.PaM() * j.length)
 	s.Fittings = unit.Pascals(k * d.cold.Density.KgM3() * v * v / 2)
 	if j.branch != nil {

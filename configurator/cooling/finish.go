@@ -7,8 +7,26 @@ import (
 // finish adds what papers need and remedies do not: bars, sheet, flags, working.
 func finish(in Input, res *Result) {
 	res.Bars = bars(res)
+	res.AtPeak = running(in, res)
 	res.Sheet = sheet(&in, res)
 	res.Trace = working(&in, res)
+}
+
+// running picks the bars that stand over the middle of the highest hour.
+func running(in Input, res *Result) (at []Bar) {
+	middle := float64(res.Load.PeakHour) + 0.5
+	round := float64(res.Horizon)
+	for _, b := range res.Bars {
+		for turn := -2.0; turn <= 2; turn++ {
+			if turn != 0 && !in.Repeats && len(in.Batches) > 0 {
+				continue
+			}
+			if b.From.H()+turn*round <= middle && middle < b.To.H()+turn*round {
+				at = append(at, b)
+			}
+		}
+	}
+	return at
 }
 
 func bars(res *Result) []Bar {

@@ -1,7 +1,9 @@
 package cooling
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"tunwright/catalog/unit"
 )
@@ -92,8 +94,28 @@ func (d *design) chiller() {
 		r.OneLess = r.Capacity - each.Capacity
 		r.Run = unit.Fraction((s.Mean + s.Pipe + s.Pump).W() / r.Capacity.W())
 		r.Factor = unit.Fraction(each.Capacity.W() / r.Catalogue.W())
+		r.Curve = d.curve(n, each.Factor.Value())
 	}
 	r.Entering = unit.Celsius(d.supply + d.openRise())
+}
+
+// curve runs along the air temperatures of the maker's table at the design's glycol.
+func (d *design) curve(units, factor float64) []CurvePoint {
+	points := make([]CurvePoint, 0, 4)
+	for _, p := range d.in.Chiller.Ratings {
+		known := false
+		for _, q := range points {
+			known = known || q.Ambient == p.Ambient
+		}
+		if known {
+			continue
+		}
+		if o, err := Rated(d.in.Chiller.Ratings, d.res.Fluid.Supply, p.Ambient); err == nil {
+			points = append(points, CurvePoint{p.Ambient, unit.Watts(o.Capacity.W() * units * factor), unit.Watts(o.Input.W() * units)})
+		}
+	}
+	slices.SortFunc(points, func(a, b CurvePoint) int { return cmp.Compare(a.Ambient, b.Ambient) })
+	return points
 }
 
 // openRise is the rise of the mixed return while CrashAtOnce valves stand open over
@@ -205,6 +227,7 @@ func (d *design) filling(r *StoreResult) error {
 			r.DrainBack += d.tanks[i].held
 		}
 	}
+	r.Freeboard = r.Swell + r.DrainBack + 0.05*r.Installed
 	return nil
 }
 

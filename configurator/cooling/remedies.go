@@ -204,6 +204,17 @@ var cyclingStore = option{kind: "buffer-store", plant: true, change: func(in *In
 	return setBuffer(in, f, f.Result.Store.Cycling-built)
 }, tell: tellStore}
 
+// longerKnockOut draws the same heat from the glycol over twice the time.
+var longerKnockOut = option{kind: "longer-knock-out", plant: false, change: func(in *Input, f Facts) bool {
+	w := *f.Input.Wort
+	w.Power, w.For = w.Power/2, w.For*2
+	in.Wort = &w
+	return w.For.H() <= 3
+}, tell: func(_, after Facts) (string, []rule.Param) {
+	w := after.Input.Wort
+	return "run the wort out over " + w.For.String() + ": the second stage then draws " + w.Power.String(), []rule.Param{param("knock_out", w.For), param("second_stage", w.Power)}
+}}
+
 // wortByLiquor cools the wort with stored cold liquor in one stage instead.
 var wortByLiquor = option{kind: "wort-on-cold-liquor", change: func(in *Input, f Facts) bool {
 	for i := range f.Result.Tanks {

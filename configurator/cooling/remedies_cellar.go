@@ -80,6 +80,20 @@ var rampSetPoints = option{kind: "ramp-set-points", plant: true, change: func(in
 	return "let the controller lower set points by a ramp over the time allowed", []rule.Param{param("crash_over", after.Result.Crashes[0].Wish)}
 }}
 
+var oneCrashMore = option{kind: "more-crashes-at-once", change: func(in *Input, f Facts) bool {
+	for n := f.Result.Load.CrashAtOnce + 1; n <= f.Result.Load.CrashAtOnce+4; n++ {
+		in.CrashAtOnce = &n
+		if r, err := resize(*in, f.Result, false); err == nil && r.Load.Postponed.H() <= longestWait {
+			return true
+		}
+	}
+	return false
+}, tell: func(_, after Facts) (string, []rule.Param) {
+	n := unit.PureNumber(float64(after.Result.Load.CrashAtOnce))
+	return "let the controller cool down " + n.String() + " tanks at once: " + after.Result.Load.WithStore.String() + " in the highest hour",
+		[]rule.Param{param("crash_at_once", n)}
+}}
+
 var oneCrash = option{kind: "one-crash-at-a-time", change: func(in *Input, f Facts) bool {
 	if f.Result.Load.CrashAtOnce < 2 {
 		return false

@@ -23,6 +23,7 @@ type Result struct {
 	Stays   []Stay   // as used
 	Refills []Refill // as used
 	Bars    []Bar    // the schedule as bars
+	AtPeak  []Bar    // those that run in the highest hour
 	Sheet   Sheet    // rows of the contractor's sheet
 	Trace   trace.Trace
 	Room    unit.Temperature // as used
@@ -108,20 +109,21 @@ type Hour struct {
 type LoadSummary struct {
 	Process     unit.Power // highest hour of the cellar, without pipes and pump
 	PeakHour    int
-	Mean        unit.Power  // of the cellar over the weeks, without pipes and pump
-	SumOfMaxima unit.Power  // if each item ran at its own highest at once
-	Diversity   unit.Ratio  // Process over SumOfMaxima
-	MeanCrash   unit.Number // tanks being cooled down, as a mean
-	CrashAtOnce int         // tanks cooled down at once that the duty allows for
-	ExtraCrash  unit.Power  // added to the highest hour for that
-	Design      unit.Power  // Process with ExtraCrash
-	Pipe, Pump  unit.Power  // gains of pipes, heat of the pump
-	Margin      unit.Ratio  // applied once
-	Duty        unit.Power  // (Design + Pipe + Pump)(1 + Margin)
-	WithStore   unit.Power  // the same with the store shaving the peak; equal to Duty without a store
-	OpenValves  unit.Power  // first draw of CrashAtOnce open valves
-	WeekEnergy  unit.Energy // taken from the cellar over the weeks
-	Least       unit.Power  // lowest hour, pipes and pump included
+	Mean        unit.Power    // of the cellar over the weeks, without pipes and pump
+	SumOfMaxima unit.Power    // if each item ran at its own highest at once
+	Diversity   unit.Ratio    // Process over SumOfMaxima
+	MeanCrash   unit.Number   // tanks being cooled down, as a mean
+	CrashAtOnce int           // tanks cooled down at once that the duty allows for
+	Postponed   unit.Duration // longest wait of a crash under the interlock of Input.CrashAtOnce
+	ExtraCrash  unit.Power    // added to the highest hour for that
+	Design      unit.Power    // Process with ExtraCrash
+	Pipe, Pump  unit.Power    // gains of pipes, heat of the pump
+	Margin      unit.Ratio    // applied once
+	Duty        unit.Power    // (Design + Pipe + Pump)(1 + Margin)
+	WithStore   unit.Power    // the same with the store shaving the peak; equal to Duty without a store
+	OpenValves  unit.Power    // first draw of CrashAtOnce open valves
+	WeekEnergy  unit.Energy   // taken from the cellar over the weeks
+	Least       unit.Power    // lowest hour, pipes and pump included
 }
 
 // ChillerResult is the chosen chiller at the design's conditions.
@@ -139,7 +141,14 @@ type ChillerResult struct {
 	OneLess   unit.Power    // capacity with one unit standing
 	ToWarm    unit.Duration // shortest time to 3 K warmer with no cooling
 	WarmTank  string
+	Curve     []CurvePoint     // output at the design's glycol over the air temperature
 	Entering  unit.Temperature // mixed return while CrashAtOnce valves stand open
+}
+
+// CurvePoint is the output of all units at one air temperature of the maker's table.
+type CurvePoint struct {
+	Ambient         unit.Temperature
+	Capacity, Input unit.Power
 }
 
 // StoreResult is the store of glycol.
@@ -162,6 +171,7 @@ type StoreResult struct {
 	Swell       unit.Volume
 	Vessel      unit.Volume // closed circuit; zero where open
 	DrainBack   unit.Volume // stands above an open reservoir
+	Freeboard   unit.Volume // an open reservoir leaves free: swelling, what drains back, and 5 %
 }
 
 // SitingResult is what the chiller asks of its place.

@@ -10,7 +10,7 @@ import (
 func Rules() []rule.Rule[Facts] {
 	return []rule.Rule[Facts]{
 		minLeaving, ratingCovers, capacity, mainsEntered, wortStage,
-		reach, crashTime, openValves, entering, icyWall,
+		reach, crashTime, crashWait, openValves, entering, icyWall,
 		freezeStop, freezeMargin, strength, winterPipes,
 		jacketPressure, pumpHead, chillerFlow, pipeSizes, condensation, drainBack,
 		cycling, runTime, redundancy,

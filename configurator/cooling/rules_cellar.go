@@ -54,7 +54,7 @@ func judgeCrash(f Facts) []rule.Answer {
 	if len(f.Result.Crashes) == 0 {
 		return one(rule.DoesNotApply("no tank is cooled down"))
 	}
-	var answers []rule.Answer
+	answers := unknownJackets(f)
 	worst := &f.Result.Crashes[0]
 	for i := range f.Result.Crashes {
 		c := &f.Result.Crashes[i]
@@ -72,6 +72,23 @@ func judgeCrash(f Facts) []rule.Answer {
 	return answers
 }
 
+// unknownJackets answers for tanks whose jacket is assumed: they never pass.
+func unknownJackets(f Facts) (answers []rule.Answer) {
+	for i := range f.Input.Tanks {
+		t := &f.Input.Tanks[i]
+		if t.JacketBody+t.JacketCone > 0 {
+			continue
+		}
+		for k := range f.Result.Crashes {
+			if c := &f.Result.Crashes[k]; c.Tank == t.Tag {
+				answers = append(answers, rule.Lacks(t.Tag, "the jacket of "+t.Tag+" is unknown; with "+f.Result.Tanks[i].Jacket.String()+" "+crashWords(c), "Tanks[].JacketBody"))
+				break
+			}
+		}
+	}
+	return answers
+}
+
 func crashWords(c *CrashResult) string {
 	return c.Tank + " takes " + c.Ramped.String() + " from " + c.From.String() + " to " + c.To.String() + "; " + c.Wish.String() + " are allowed"
 }
@@ -83,6 +100,30 @@ func answered(answers []rule.Answer, subject string) bool {
 		}
 	}
 	return false
+}
+
+const longestWait = 24.0 // h
+
+var crashWait = rule.Rule[Facts]{
+	ID: "CO-028", Severity: rule.Warning,
+	Title:     "A tank waits too long for its crash",
+	Why:       "While it waits, the beer lies warm on its yeast, and the tank is not free for the next brew.",
+	Compares:  "longest wait under the interlock against a day",
+	Source:    source.Practice("a day's delay upsets no plan"),
+	DependsOn: []string{"CO-005"},
+	Check:     mended(judgeWait, []option{oneCrashMore}, judgeCapacity),
+}
+
+func judgeWait(f Facts) []rule.Answer {
+	if f.Input.CrashAtOnce == nil || len(f.Result.Crashes) == 0 {
+		return one(rule.DoesNotApply("no interlock limits the crashes"))
+	}
+	need, have := f.Result.Load.Postponed, unit.Hours(longestWait)
+	words := "with " + unit.PureNumber(float64(f.Result.Load.CrashAtOnce)).String() + " at once, a tank waits up to " + need.String()
+	if need > have {
+		return one(rule.Fails("", need, have, words))
+	}
+	return one(rule.Passes("", need, have, words))
 }
 
 var openValves = rule.Rule[Facts]{

@@ -98,7 +98,7 @@ var wortStage = rule.Rule[Facts]{
 	Compares:  "second stage over one knock-out against the chiller's spare output and the store",
 	Source:    physics,
 	DependsOn: []string{"CO-002", "CO-018"},
-	Check:     mended(judgeWort, []option{wortStore, wortChiller, wortByLiquor}, judgeLeaving, judgeCovers),
+	Check:     mended(judgeWort, []option{wortStore, wortChiller, wortByLiquor, longerKnockOut}, judgeLeaving, judgeCovers),
 }
 
 func judgeWort(f Facts) []rule.Answer {

@@ -48,8 +48,11 @@ func judgeJackets(f Facts) []rule.Answer {
 			answers = append(answers, rule.Fails(t.Tag, need, *t.JacketPS, t.Tag+" sees "+need.String()+" with valves closed ("+c.Static.String()+" of it static); its jacket is rated "+t.JacketPS.String()))
 		}
 	}
-	if answers != nil || least == nil {
+	if answers != nil {
 		return answers
+	}
+	if least == nil {
+		return one(rule.DoesNotApply("no tank has a jacket that is fed"))
 	}
 	return one(rule.Passes("", need, *least, "jackets see "+need.String()+" at most; the weakest is rated "+least.String()))
 }

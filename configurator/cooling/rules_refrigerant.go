@@ -100,6 +100,9 @@ func flags(in *Input, res *Result) []Flag {
 	if inUnion(in.Country) {
 		list = append(list, Flag{"Placing on the market", "From 1 January 2027 chillers up to 12 kW must have a warming potential below 150, larger ones below 750, safety exemptions apart. Check the current text.", docFGas.Recalled("Annex IV")})
 	}
+	if !inUnion(in.Country) {
+		list = append(list, Flag{"Placing on the market", "This site lies outside the Union: check the current national text on refrigerants and on leak checks.", source.Practice("national law")})
+	}
 	if res.Siting.CO2e != nil && r.GWP > 10 && res.Siting.CO2e.T() >= leakTonnes {
 		list = append(list, Flag{"Leak checks", "The charge equals " + res.Siting.CO2e.String() + " of CO₂: checks yearly from 5 t, half-yearly from 50 t, quarterly from 500 t; a log is kept.", docFGas.Recalled("leak checks")})
 	}

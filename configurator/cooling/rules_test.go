@@ -25,6 +25,9 @@ func sound() Input {
 	in.Chiller = madeChiller("CH-8", 8.1)
 	in.Units = 2
 	in.Winter = ptr(unit.Celsius(-5))
+	for i := range in.Tanks {
+		in.Tanks[i].JacketBody, in.Tanks[i].JacketCone = unit.SquareMetres(1.479), unit.SquareMetres(0.628)
+	}
 	in.Alternatives = []Chiller{madeChiller("CH-12", 12), madeChiller("CH-9", 9), madeChiller("CH-40", 40)}
 	return in
 }
@@ -89,8 +92,18 @@ var ruleCases = []ruleCase{
 	{id: "CO-018", fail: func(in *Input) { in.Ambient = ptr(unit.Celsius(46)); in.Alternatives = []Chiller{hotChiller()} }, unknown: func(in *Input) { in.Ambient = nil }, remedy: []string{"other-chiller"}},
 	{id: "CO-016", unknown: func(in *Input) { in.Mains = nil }},
 	{id: "CO-015", pass: func(in *Input) { wort(in); in.Buffer = &Buffer{Volume: unit.Litres(6000)} }, fail: wort, unknown: func(in *Input) { wort(in); in.Ambient = nil }, remedy: []string{"buffer-store", "other-chiller", "wort-on-cold-liquor"}},
+	{id: "CO-015", pass: func(in *Input) { in.Wort = nil }, fail: func(in *Input) {
+		in.Wort = &Wort{unit.Kilowatts(12), unit.Minutes(45), []unit.Duration{unit.Hours(5)}}
+	}, remedy: []string{"longer-knock-out"}},
 	{id: "CO-005", fail: func(in *Input) { in.Supply = ptr(unit.Celsius(-1)) }, remedy: []string{"colder-glycol"}},
-	{id: "CO-006", fail: func(in *Input) { over(in, 10) }, remedy: []string{"slower-crash", "larger-jacket"}},
+	{id: "CO-006", fail: func(in *Input) { over(in, 10) }, unknown: func(in *Input) { in.Tanks[1].JacketBody, in.Tanks[1].JacketCone = 0, 0 }, remedy: []string{"slower-crash", "larger-jacket"}},
+	{id: "CO-028", pass: func(in *Input) { in.CrashAtOnce = ptr(2) }, fail: func(in *Input) {
+		in.CrashAtOnce, in.Chiller = ptr(1), madeChiller("CH-40", 40)
+		for i := range in.Batches {
+			in.Batches[i].Crash.Start = in.Batches[0].Crash.Start
+			in.Batches[i].Start, in.Batches[i].End = in.Batches[0].Start, in.Batches[0].End
+		}
+	}, remedy: []string{"more-crashes-at-once"}},
 	{id: "CO-007", pass: func(in *Input) { in.Ramped = nil; in.Chiller = madeChiller("CH-40", 40) }, fail: func(in *Input) { in.Ramped = nil }, unknown: func(in *Input) { in.Ambient = nil }, remedy: []string{"ramp-set-points"}},
 	{id: "CO-019", fail: func(in *Input) { in.Ramped, in.Chiller.MaxEntering = nil, ptr(unit.Celsius(3)) }, unknown: func(in *Input) { in.Ramped, in.Chiller.MaxEntering = nil, nil }, remedy: []string{"ramp-set-points"}},
 	{id: "CO-026", fail: func(in *Input) { in.Supply = ptr(unit.Celsius(-6)) }, remedy: []string{"warmer-glycol"}},
@@ -228,7 +241,7 @@ func apply(in Input, res Result, m rule.Remedy) Input {
 		}
 	case "second-chiller":
 		in.Units = int(get("units"))
-	case "stagger-crash", "one-crash-at-a-time":
+	case "stagger-crash", "one-crash-at-a-time", "more-crashes-at-once":
 		in.CrashAtOnce = ptr(int(get("crash_at_once")))
 	case "slower-crash":
 		for i := range in.Batches {
@@ -253,6 +266,8 @@ func apply(in Input, res Result, m rule.Remedy) Input {
 		}
 	case "ramp-set-points":
 		in.Ramped = ptr(true)
+	case "longer-knock-out":
+		in.Wort = &Wort{unit.Power(get("second_stage")), unit.Duration(get("knock_out")), in.Wort.Starts}
 	case "wort-on-cold-liquor":
 		in.Refills = slices.Clone(in.Refills)
 		for _, at := range in.Wort.Starts {

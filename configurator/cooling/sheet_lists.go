@@ -136,6 +136,9 @@ func notes(in *Input, res *Result) []string {
 		"Pressure drops carry 15 % for the viscosity of cold glycol; the duty carries one margin of " + res.Load.Margin.String() + " and no other.",
 		"At most " + strconv.Itoa(res.Load.CrashAtOnce) + " tanks are cooled down at once; the highest hour is hour " + strconv.Itoa(res.Load.PeakHour) + " of the design weeks.",
 	}
+	if p := res.Load.Postponed; p > 0 {
+		list = append(list, "The interlock lets a tank wait up to "+p.String()+" for its crash.")
+	}
 	if c := res.Circuit.Sections; len(c) > 0 && c[0].Lengthens > unit.Millimetres(5) {
 		list = append(list, "The main lengthens by "+c[0].Lengthens.String()+" between cold running and warm standstill: loops or sliding supports.")
 	}

@@ -89,6 +89,11 @@ func (d *design) conditions() error {
 	if len(in.Chiller.Ratings) == 0 {
 		return fmt.Errorf("the chiller has no rating table: give its maker's capacities")
 	}
+	switch in.Siting.Where {
+	case "", "roof", "yard", "inside":
+	default:
+		return fmt.Errorf("the chiller stands on %q: it is roof, yard or inside", in.Siting.Where)
+	}
 	room := or(&d.a, in.Room, "Room", unit.Celsius(assumedRoom), "tank room in summer")
 	humidity := or(&d.a, in.Humidity, "Humidity", unit.Fraction(assumedHumidity), "a brewery washed down daily")
 	ambient := or(&d.a, in.Ambient, "Ambient", unit.Celsius(assumedAmbient), "air at the condenser on a hot afternoon")
@@ -150,7 +155,13 @@ func (d *design) resolve() error {
 		return err
 	}
 	if in.CrashAtOnce != nil {
-		r.Batches = interlock(r.Batches, max(*in.CrashAtOnce, 1), horizon, in.Repeats)
+		due := r.Batches
+		r.Batches = interlock(due, max(*in.CrashAtOnce, 1), horizon, in.Repeats)
+		for i := range due {
+			if c := due[i].Crash; c != nil {
+				r.Load.Postponed = max(r.Load.Postponed, r.Batches[i].Crash.Start-c.Start)
+			}
+		}
 	}
 	return nil
 }

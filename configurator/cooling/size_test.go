@@ -176,6 +176,21 @@ func TestReversedReturnBalances(t *testing.T) {
 	}
 }
 
+func TestPeakNamesWhatRuns(t *testing.T) {
+	r := must(Size(exampleCellar()))
+	stages := map[string]int{}
+	for _, b := range r.AtPeak {
+		stages[b.Stage]++
+	}
+	// Hour 120: one tank cooled down, three full of fermenting beer, one cold, a refill.
+	if stages["crash"] != 1 || stages["refill"] != 1 || stages["ferment"] != 3 || stages["bright"] == 0 {
+		t.Errorf("at the peak: %v", stages)
+	}
+	if c := r.Chiller.Curve; len(c) != 3 || c[0].Capacity <= c[2].Capacity {
+		t.Errorf("curve %v", c)
+	}
+}
+
 func TestSheetSaysWhatTheContractorNeeds(t *testing.T) {
 	in := sound()
 	wort(&in)

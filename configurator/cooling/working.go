@@ -83,22 +83,43 @@ func tankSteps(t *trace.Trace, res *Result) {
 	}
 	c := &res.Crashes[0]
 	r := findTank(res, c.Tank)
-	t.Add(trace.Step{
-		Title: "Peak heat of fermentation in " + c.Tank, Symbol: "q", Formula: "E h_f/(3600 · full-rate hours)", Values: []trace.Value{trace.V("V", r.Volume)},
-		Result: r.PeakHeat, Source: fromPractice,
-	})
+	fermentStep(t, res, r)
 	t.Add(trace.Step{
 		Title: "Mean crash duty of " + c.Tank, Symbol: "Q_c", Formula: "C (T1 - T2)/t", Values: []trace.Value{trace.V("C", r.Capacity), trace.V("T1", c.From), trace.V("T2", c.To), trace.V("t", c.Wish)},
 		Result: c.Mean, Source: source.Derivation("heat balance"),
 	})
 	t.Add(trace.Step{
 		Title: "Crash time with the valve open", Symbol: "t", Formula: "∫ C dT/[UA_eff(T)(T - t_g) - Q_gain], UA_eff = ṁc(1 - exp(-UA/ṁc))",
-		Values: []trace.Value{trace.V("A_jacket", r.Jacket), trace.V("V", r.JacketFlow), trace.V("t_g", res.Fluid.Supply)}, Result: c.Open, Source: fromKern,
+		Values: []trace.Value{trace.V("A_jacket", r.Jacket), trace.V("U(T1)", JacketU(c.From)), trace.V("U(T2)", JacketU(c.To)), trace.V("V", r.JacketFlow), trace.V("t_g", res.Fluid.Supply)}, Result: c.Open, Source: fromKern,
 	})
 	t.Add(trace.Step{
 		Title: "First draw of an open valve", Symbol: "Q_0", Formula: "UA_eff (T1 - t_g)", Values: []trace.Value{trace.V("T1", c.From), trace.V("t_g", res.Fluid.Supply), trace.V("Δt_g", c.Rise)},
 		Result: c.Initial, Source: fromKern,
 	})
+}
+
+// fermentStep shows the first batch of a tank.
+func fermentStep(t *trace.Trace, res *Result, r *TankResult) {
+	for i := range res.Batches {
+		b := &res.Batches[i]
+		if b.Tank != r.Tag {
+			continue
+		}
+		hours := trace.V("full-rate hours", unit.Hours(kindCourse(b.Lager).whole))
+		step := trace.Step{
+			Title: "Peak heat of fermentation in " + r.Tag, Symbol: "q", Formula: "V ρ/100 · 0.8192 (OE - AE) · 650 kJ/kg / full-rate hours",
+			Values: []trace.Value{trace.V("V", r.Volume), trace.V("OE", b.Original), trace.V("AE", b.Final), hours},
+			Result: r.PeakHeat, Source: fromPractice,
+		}
+		switch {
+		case b.Peak != nil:
+			step.Formula, step.Values = "given", []trace.Value{trace.V("q", *b.Peak)}
+		case b.Heat != nil:
+			step.Formula, step.Values = "Q / full-rate hours", []trace.Value{trace.V("Q", *b.Heat), hours}
+		}
+		t.Add(step)
+		return
+	}
 }
 
 func loadSteps(t *trace.Trace, res *Result) {
@@ -147,12 +168,22 @@ func circuitSteps(t *trace.Trace, res *Result) {
 			Result: c.Gain, Source: fromIncrop,
 		})
 	}
-	t.Add(trace.Step{
-		Title: "Fittings of the index run", Symbol: "Δp_f", Formula: "Σ (K1/Re + K∞(1 + 25.4/d)) ρ v²/2", Result: c.Fittings, Source: fromHooper,
-	})
-	t.Add(trace.Step{
-		Title: "Control valve", Symbol: "Δp_v", Formula: "(V/Kv)² ρ/1000", Result: c.ValveDrop, Source: fromValve,
-	})
+	for i := range c.Sections {
+		s := &c.Sections[i]
+		if !s.Index || s.Tag == "A" {
+			continue
+		}
+		t.Add(trace.Step{
+			Title: "Fittings from " + s.From + " to " + s.To, Symbol: "Δp_f", Formula: "ΣK ρ v²/2, K = K1/Re + K∞(1 + 25.4/d)",
+			Values: []trace.Value{trace.V("ΣK", s.K), trace.V("ρ", res.Fluid.AtSupply.Density), trace.V("v", s.Velocity)}, Result: s.Fittings, Source: fromHooper,
+		})
+		if s.Tag == "B" {
+			t.Add(trace.Step{
+				Title: "Control valve of " + s.To, Symbol: "Δp_v", Formula: "(V/Kv)² ρ/1000 in bar",
+				Values: []trace.Value{trace.V("V", s.Flow), trace.V("Kv", s.Kv), trace.V("ρ", res.Fluid.AtSupply.Density)}, Result: s.ValveDrop, Source: fromValve,
+			})
+		}
+	}
 	t.Add(trace.Step{
 		Title: "Pressure of the pump", Symbol: "Δp", Formula: "1.15 (pipes + fittings + valve + jacket + chiller) + lift",
 		Values: []trace.Value{trace.V("pipes", c.PipeDrop), trace.V("fittings", c.Fittings), trace.V("valve", c.ValveDrop), trace.V("jacket", c.JacketDrop), trace.V("chiller", c.ChillerDrop), trace.V("lift", c.Lift)},
