@@ -145,6 +145,13 @@ func TestCheck(t *testing.T) {
 		{"heading level", paper.Heading{Level: 1, Text: "H"}, "2 or 3"},
 		{"fact", paper.Facts{Facts: []paper.Fact{{Name: "F", Value: paper.N(math.NaN(), 0)}}}, `fact "F"`},
 		{"inside a group", paper.Together{Blocks: []paper.Block{paper.Table{Name: "E"}}}, "no columns"},
+		{"two currencies", paper.Table{Name: "M", Columns: []paper.Column{{Title: "Net", Unit: "GBP", Kind: paper.Money}}, Rows: []paper.Row{
+			row(paper.Cell{Kind: paper.CellMoney, Figure: "1.00", Currency: "GBP"}), row(paper.Cell{Kind: paper.CellMoney, Figure: "1.00", Currency: "EUR"}),
+		}}, `table "M" row 2 column "Net" is in EUR, the column in GBP`},
+		{"currency that the sign hides", paper.Table{Name: "M", Columns: []paper.Column{{Title: "Net", Unit: "£", Kind: paper.Money}}, Rows: []paper.Row{
+			row(paper.Cell{Kind: paper.CellMoney, Figure: "1.00", Currency: "GBP"}), row(paper.Cell{Kind: paper.CellMoney, Figure: "1.00", Currency: "EUR"}),
+		}}, "is in EUR"},
+		{"drawing without a size", paper.Figure{}, "needs a size"},
 		{"nothing", nil, "empty"},
 	} {
 		d := sample.Doc()

@@ -1,77 +1,101 @@
-# Makes the embedded fonts: keeps the characters a paper needs, drops hinting and
-# layout tables, turns pair kerning into a plain kern table and gives the result
-# its own name, as the licences ask of changed fonts.
+"""Makes the embedded fonts: python3 cut.py TEXT_DIR SYMBOLS.ttf OUT_DIR
+
+TEXT_DIR holds SourceSans3-Regular.ttf, -Semibold.ttf and -It.ttf. Keeps the
+characters a paper needs, drops hinting and layout tables, turns the pair kerning of
+ASCII into a plain kern table and gives the result its own name, as the licences ask
+of changed fonts. Needs fontTools 4.38 or later.
+"""
 import sys
-from fontTools.ttLib import TTFont, newTable
+
 from fontTools import subset
+from fontTools.ttLib import TTFont, newTable
 from fontTools.ttLib.tables._k_e_r_n import KernTable_format_0
 
-TEXT = [(0x20,0x7e),(0xa0,0x17f),(0x192,0x192),(0x218,0x21b),(0x2c6,0x2dd),(0x370,0x3ff),(0x1e9e,0x1e9e),
-        (0x2000,0x206f),(0x2070,0x209c),(0x20a0,0x20bf),(0x2100,0x214f),(0x2150,0x215f),(0x2190,0x21ff),
-        (0x2200,0x22ff),(0x2300,0x23ff),(0x25a0,0x25ff),(0x2600,0x27bf)]
-SYMBOLS = [(0x20,0x20),(0x2070,0x209c),(0x2100,0x214f),(0x2190,0x21ff),(0x2200,0x22ff),(0x2300,0x232b),(0x25a0,0x25ff),(0x2610,0x2612),(0x26a0,0x26a1),(0x2713,0x2718),(0x27e8,0x27e9)]
-KERN = set(range(0x20,0x7f))
+TEXT = [(0x20, 0x7e), (0xa0, 0x17f), (0x192, 0x192), (0x218, 0x21b), (0x2c6, 0x2dd), (0x370, 0x3ff), (0x1e9e, 0x1e9e),
+        (0x2000, 0x206f), (0x2070, 0x209c), (0x20a0, 0x20bf), (0x2100, 0x214f), (0x2150, 0x215f), (0x2190, 0x21ff),
+        (0x2200, 0x22ff), (0x2300, 0x23ff), (0x25a0, 0x25ff), (0x2600, 0x27bf)]
+SYMBOLS = [(0x20, 0x20), (0x2070, 0x209c), (0x2100, 0x214f), (0x2190, 0x21ff), (0x2200, 0x22ff), (0x2300, 0x232b),
+           (0x25a0, 0x25ff), (0x2610, 0x2612), (0x26a0, 0x26a1), (0x2713, 0x2718), (0x27e8, 0x27e9)]
+KERNED = range(0x20, 0x7f)
+LEAST_KERN = 6  # units of a thousandth of the type size; less is not seen
+UNWANTED = ['MATH', 'GSUB', 'GPOS', 'GDEF', 'DSIG', 'STAT', 'BASE', 'FFTM', 'gasp', 'kern']
 
-def class_of(cd, g): return cd.classDefs.get(g,0) if cd else 0
+
+def advance(value):
+    return getattr(value, 'XAdvance', 0) if value else 0
+
+
+def pairs_of(table, wanted, pairs):
+    """Adds a subtable's pairs; the first one to name a pair wins."""
+    if table.Format == 1:
+        for left, others in zip(table.Coverage.glyphs, table.PairSet):
+            for record in others.PairValueRecord:
+                if left in wanted and record.SecondGlyph in wanted:
+                    pairs.setdefault((left, record.SecondGlyph), advance(record.Value1))
+        return
+    for left in table.Coverage.glyphs:
+        if left not in wanted:
+            continue
+        row = table.Class1Record[table.ClassDef1.classDefs.get(left, 0)].Class2Record
+        for right in wanted:
+            value = advance(row[table.ClassDef2.classDefs.get(right, 0)].Value1)
+            if value:
+                pairs.setdefault((left, right), value)
+
 
 def kerning(font):
-    cmap={g:c for c,g in font.getBestCmap().items()}
-    wanted={g for g,c in cmap.items() if c in KERN}
-    pairs={}
-    gpos=font['GPOS'].table
-    idx=[]
-    for fr in gpos.FeatureList.FeatureRecord:
-        if fr.FeatureTag=='kern':
-            for i in fr.Feature.LookupListIndex:
-                if i not in idx: idx.append(i)
-    for i in idx:
-        seen=set()
-        for st in gpos.LookupList.Lookup[i].SubTable:
-            if st.LookupType==9: st=st.ExtSubTable
-            if st.LookupType!=2: continue
-            cov=[g for g in st.Coverage.glyphs if g in wanted]
-            if st.Format==1:
-                for g,ps in zip(st.Coverage.glyphs, st.PairSet):
-                    if g not in wanted: continue
-                    for r in ps.PairValueRecord:
-                        if r.SecondGlyph in wanted and (g,r.SecondGlyph) not in pairs:
-                            v=r.Value1.XAdvance if r.Value1 and hasattr(r.Value1,'XAdvance') else 0
-                            pairs[(g,r.SecondGlyph)]=v
-            else:
-                for g in cov:
-                    c1=class_of(st.ClassDef1,g)
-                    for h in wanted:
-                        if (g,h) in pairs: continue
-                        c2=class_of(st.ClassDef2,h)
-                        v=st.Class1Record[c1].Class2Record[c2].Value1
-                        v=v.XAdvance if v and hasattr(v,'XAdvance') else 0
-                        if v: pairs[(g,h)]=v
-    return {k:v for k,v in pairs.items() if abs(v)>=6}
+    if 'GPOS' not in font:
+        return {}
+    wanted = {glyph for code, glyph in font.getBestCmap().items() if code in KERNED}
+    layout = font['GPOS'].table
+    lookups = []
+    for record in layout.FeatureList.FeatureRecord:
+        if record.FeatureTag == 'kern':
+            lookups += [i for i in record.Feature.LookupListIndex if i not in lookups]
+    pairs = {}
+    for i in lookups:
+        for table in layout.LookupList.Lookup[i].SubTable:
+            table = table.ExtSubTable if table.LookupType == 9 else table
+            if table.LookupType == 2:
+                pairs_of(table, wanted, pairs)
+    return {pair: value for pair, value in pairs.items() if abs(value) >= LEAST_KERN}
 
-def make(src, dst, family, style, ranges, kern):
-    font=TTFont(src, recalcTimestamp=False)
-    kp = kerning(font) if kern else {}
-    o=subset.Options(); o.layout_features=[]; o.hinting=False; o.notdef_outline=True; o.glyph_names=False; o.name_IDs=['*']; o.drop_tables+=["MATH",'GSUB','GPOS','GDEF','DSIG','STAT','BASE','FFTM','gasp','kern','GlyphOrder']
-    o.recalc_timestamp=False
-    s=subset.Subsetter(o); s.populate(unicodes=[c for a,b in ranges for c in range(a,b+1)]); 
-    s.subset(font)
-    order=set(font.getGlyphOrder())
-    kp={k:v for k,v in kp.items() if k[0] in order and k[1] in order}
-    if kp:
-        t=KernTable_format_0(); t.coverage=1; t.version=0; t.apple=False; t.tupleIndex=None; t.kernTable=kp
-        k=newTable('kern'); k.version=0; k.kernTables=[t]; font['kern']=k
-    n=font['name']
-    keep={0:n.getDebugName(0),13:n.getDebugName(13),14:n.getDebugName(14)}
-    n.names=[]
-    ps=family.replace(' ','')+'-'+style
-    for i,v in {1:family,2:style,3:ps+';from '+src.split('/')[-1],4:family+' '+style,5:'Version 1.000',6:ps,**keep}.items():
-        if v:
-            n.setName(v,i,3,1,0x409)
-    font.save(dst)
-    print(dst, len(font.getGlyphOrder()), len(kp), sorted(font.keys()))
 
-S='n/source-sans-3.52.0/package/TTF/SourceSans3-'
-make(S+'Regular.ttf','out/text-regular.ttf','Tunwright Text','Regular',TEXT,True)
-make(S+'Semibold.ttf','out/text-bold.ttf','Tunwright Text','Bold',TEXT,True)
-make(S+'It.ttf','out/text-italic.ttf','Tunwright Text','Italic',TEXT,True)
-make('x/fonts-dejavu-core/usr/share/fonts/truetype/dejavu/DejaVuSans.ttf','out/symbols.ttf','Tunwright Symbols','Regular',SYMBOLS,False)
+def kern_table(pairs):
+    sub = KernTable_format_0()
+    sub.coverage, sub.version, sub.apple, sub.tupleIndex, sub.kernTable = 1, 0, False, None, pairs
+    table = newTable('kern')
+    table.version, table.kernTables = 0, [sub]
+    return table
+
+
+def make(source, target, family, style, ranges, kerned):
+    font = TTFont(source, recalcTimestamp=False)
+    pairs = kerning(font) if kerned else {}
+    options = subset.Options()
+    options.layout_features, options.hinting, options.notdef_outline = [], False, True
+    options.glyph_names, options.name_IDs, options.recalc_timestamp = False, ['*'], False
+    options.drop_tables += UNWANTED
+    cutter = subset.Subsetter(options)
+    cutter.populate(unicodes=[code for first, last in ranges for code in range(first, last + 1)])
+    cutter.subset(font)
+    if pairs:
+        font['kern'] = kern_table(pairs)
+    names = font['name']
+    ps = family.replace(' ', '') + '-' + style
+    kept = {i: names.getDebugName(i) for i in (0, 13, 14)}
+    names.names = []
+    for i, text in {**kept, 1: family, 2: style, 3: ps, 4: family + ' ' + style, 5: 'Version 1.000', 6: ps}.items():
+        if text:
+            names.setName(text, i, 3, 1, 0x409)
+    font.save(target)
+
+
+def main(text_dir, symbols, out):
+    for style, cut in {'regular': 'Regular', 'bold': 'Semibold', 'italic': 'It'}.items():
+        make(f'{text_dir}/SourceSans3-{cut}.ttf', f'{out}/text-{style}.ttf', 'Tunwright Text', style.capitalize(), TEXT, True)
+    make(symbols, f'{out}/symbols.ttf', 'Tunwright Symbols', 'Regular', SYMBOLS, False)
+
+
+if __name__ == '__main__':
+    main(*sys.argv[1:])
