@@ -8,10 +8,13 @@ package form
 import (
 	"fmt"
 	"reflect"
+	"strconv"
 	"strings"
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/enquiry"
+
+	"github.com/shopspring/decimal"
 )
 
 // Kind is how a field is asked for.
@@ -26,6 +29,9 @@ const (
 	// Place is a point of the plan, typed "x; y"; Outline is several of them.
 	Place   Kind = "place"
 	Outline Kind = "outline"
+	// Lines are texts, one a line; Numbers are several figures, typed "250; 315".
+	Lines   Kind = "lines"
+	Numbers Kind = "numbers"
 )
 
 // Field is one value on a page.
@@ -41,7 +47,21 @@ type Field struct {
 	Basis enquiry.Basis
 	Why   string
 	Ask   string // who can settle it
-	Error string
+	Means string // what the figure is, where the label alone does not say it
+	Range string // the values the reader accepts
+	// Required marks what an enquiry cannot do without.
+	Required bool
+	Error    string
+	// Typed is what stands in the input when a page comes back; nil shows the value.
+	Typed *string
+}
+
+// Input is what stands in the input.
+func (f Field) Input() string {
+	if f.Typed != nil {
+		return *f.Typed
+	}
+	return f.Value
 }
 
 // Bases are the ways a fact can be known, in the order a form offers them.
@@ -68,16 +88,75 @@ func Fields(p any, path string) ([]Group, error) {
 	return groups, nil
 }
 
+// Own lists the plain fields of a place alone, without what lies below it. The empty
+// path is the project itself.
+func Own(p any, path string) (Group, error) {
+	v, err := at(reflect.ValueOf(p), path)
+	if err != nil {
+		return Group{}, err
+	}
+	g, _ := own(v, path)
+	return g, nil
+}
+
+// One gives the field at a path, such as site.supply.fuse_a.
+func One(p any, path string) (Field, error) {
+	end := strings.LastIndex(path, ".")
+	owner := ""
+	if end >= 0 {
+		owner = path[:end]
+	}
+	g, err := Own(p, owner)
+	if err != nil {
+		return Field{}, err
+	}
+	for _, f := range g.Fields {
+		if f.Path == path {
+			return f, nil
+		}
+	}
+	return Field{}, fmt.Errorf("the enquiry has no field %s", path)
+}
+
 // at walks to a place by the names of the file.
 func at(v reflect.Value, path string) (reflect.Value, error) {
+	if path == "" {
+		return v, nil
+	}
 	for name := range strings.SplitSeq(path, ".") {
-		next, ok := fieldNamed(v, name)
+		next, ok := step(v, name)
 		if !ok {
 			return reflect.Value{}, fmt.Errorf("the enquiry has no %s", path)
 		}
 		v = next
 	}
 	return v, nil
+}
+
+// step goes to a field, or to an entry of a list field as in beers[2].
+func step(v reflect.Value, name string) (reflect.Value, bool) {
+	name, index, isEntry := strings.Cut(strings.TrimSuffix(name, "]"), "[")
+	next, ok := fieldNamed(v, name)
+	if !ok || !isEntry {
+		return settled(next), ok
+	}
+	n, err := strconv.Atoi(index)
+	if err != nil || next.Kind() != reflect.Slice || n < 1 || n > next.Len() {
+		return reflect.Value{}, false
+	}
+	return next.Index(n - 1), true
+}
+
+// settled looks through the pointer of an optional group; one that is not there yet
+// shows as empty fields.
+func settled(v reflect.Value) reflect.Value {
+	if v.Kind() != reflect.Pointer || v.Type().Elem().Kind() != reflect.Struct {
+		return v
+	}
+	if v.IsNil() {
+		return reflect.Zero(v.Type().Elem())
+	}
+	return v.Elem()
 }
 
 func fieldNamed(v reflect.Value, name string) (reflect.Value, bool) {
@@ -111,31 +190,45 @@ func collect(v reflect.Value, path, title string, list bool, groups *[]Group) {
 	if v.Kind() != reflect.Struct {
 		return
 	}
-	g := Group{Title: title, Path: path, List: list}
-	var later []func()
-	for i := range v.NumField() {
-		sf := v.Type().Field(i)
-		name := tagName(sf)
-		if name == "" {
-			continue
-		}
-		child := path + "." + name
-		if f, ok := newField(sf, v.Field(i), child); ok {
-			if enquiry.Asked(v, name) {
-				g.Fields = append(g.Fields, f)
-			}
-			continue
-		}
-		fv := v.Field(i)
-		later = append(later, func() { collect(fv, child, words(name), false, groups) })
-	}
+	g, below := own(v, path)
+	g.Title, g.List = title, list
 	if len(g.Fields) > 0 {
 		*groups = append(*groups, g)
 	}
-	for _, f := range later {
-		f()
+	for _, name := range below {
+		fv, _ := fieldNamed(v, name)
+		collect(settled(fv), join(path, name), words(name), false, groups)
 	}
 }
+
+// own gives the plain fields of a struct and the names of its groups and lists. The
+// fields of an embedded struct are its own.
+func own(v reflect.Value, path string) (Group, []string) {
+	g := Group{Path: path}
+	var below []string
+	for i := range v.NumField() {
+		sf := v.Type().Field(i)
+		name := tagName(sf)
+		if sf.Anonymous {
+			inner, more := own(v.Field(i), path)
+			g.Fields, below = append(g.Fields, inner.Fields...), append(below, more...)
+			continue
+		}
+		if name == "" {
+			continue
+		}
+		f, ok := newField(sf, v.Field(i), join(path, name))
+		switch {
+		case !ok:
+			below = append(below, name)
+		case !f.Fact || enquiry.Asked(v, name):
+			g.Fields = append(g.Fields, f)
+		}
+	}
+	return g, below
+}
+
+func join(path, name string) string { return strings.TrimPrefix(path+"."+name, ".") }
 
 func collectList(v reflect.Value, path string, groups *[]Group) {
 	if v.Type().Elem().Kind() != reflect.Struct {
@@ -143,8 +236,11 @@ func collectList(v reflect.Value, path string, groups *[]Group) {
 	}
 	for i := range v.Len() {
 		title := fmt.Sprintf("%d", i+1)
-		if name, ok := fieldNamed(v.Index(i), "name"); ok && name.Kind() == reflect.String {
-			title = name.String()
+		for _, key := range []string{"tag", "name"} {
+			if name, ok := fieldNamed(v.Index(i), key); ok && name.Kind() == reflect.String && name.String() != "" {
+				title = name.String()
+				break
+			}
 		}
 		collect(v.Index(i), fmt.Sprintf("%s[%d]", path, i+1), title, true, groups)
 	}
@@ -154,7 +250,10 @@ func collectList(v reflect.Value, path string, groups *[]Group) {
 // groups of their own.
 func newField(sf reflect.StructField, v reflect.Value, path string) (Field, bool) {
 	name := tagName(sf)
-	f := Field{Path: path, Label: label(sf, name), Ask: sf.Tag.Get("ask")}
+	f := Field{
+		Path: path, Label: label(sf, name), Ask: sf.Tag.Get("ask"), Means: sf.Tag.Get("doc"),
+		Range: strings.Replace(sf.Tag.Get("range"), "..", " to ", 1), Required: strings.HasSuffix(sf.Tag.Get("yaml"), ",required"),
+	}
 	typ := sf.Type
 	if w, ok := reflect.Zero(typ).Interface().(interface{ Wrapped() reflect.Type }); ok {
 		f.Fact = true
@@ -194,6 +293,19 @@ func describe(f *Field, sf reflect.StructField, typ reflect.Type, name string) b
 	case reflect.TypeFor[[]enquiry.Point]():
 		f.Kind, f.Unit = Outline, "m"
 		return true
+	case reflect.TypeFor[decimal.Decimal]():
+		f.Kind = Number
+		if strings.HasSuffix(name, "pct") || name == "percent" {
+			f.Unit = "%"
+		}
+		return true
+	case reflect.TypeFor[[]string]():
+		f.Kind = Lines
+		return true
+	}
+	if kind, ok := unit.KindOf(elem(typ)); ok && typ.Kind() == reflect.Slice {
+		f.Kind, f.Unit = Numbers, unitIn(kind, name).Symbol
+		return true
 	}
 	switch typ.Kind() {
 	case reflect.Bool:
@@ -211,6 +323,13 @@ func describe(f *Field, sf reflect.StructField, typ reflect.Type, name string) b
 	return true
 }
 
+func elem(t reflect.Type) reflect.Type {
+	if t.Kind() == reflect.Slice {
+		return t.Elem()
+	}
+	return t
+}
+
 func unitIn(kind *unit.Kind, name string) unit.Unit {
 	if u, ok := kind.KeyIn(name); ok {
 		return u
@@ -226,6 +345,15 @@ func valueText(f Field, v reflect.Value, typ reflect.Type, name string) string {
 		return unit.Digits(unitIn(kind, name).From(v.Float()), 8)
 	}
 	switch f.Kind {
+	case Lines:
+		return strings.Join(v.Interface().([]string), "\n")
+	case Numbers:
+		kind, _ := unit.KindOf(typ.Elem())
+		parts := make([]string, v.Len())
+		for i := range parts {
+			parts[i] = unit.Digits(unitIn(kind, name).From(v.Index(i).Float()), 8)
+		}
+		return strings.Join(parts, "; ")
 	case Place:
 		return pointText(v.Interface().(enquiry.Point))
 	case Outline:
@@ -251,6 +379,8 @@ func label(sf reflect.StructField, name string) string {
 			text = words(strings.TrimSuffix(strings.TrimSuffix(name, u.Key), "_"))
 		}
 	}
+	text = strings.TrimSuffix(text, " m")
+	text = strings.TrimSuffix(text, " pct")
 	if text == "" {
 		text = words(name)
 	}
@@ -261,7 +391,7 @@ func innerKind(t reflect.Type) *unit.Kind {
 	if w, ok := reflect.Zero(t).Interface().(interface{ Wrapped() reflect.Type }); ok && t.Kind() == reflect.Struct {
 		t = w.Wrapped()
 	}
-	if t.Kind() == reflect.Pointer {
+	if t.Kind() == reflect.Pointer || t.Kind() == reflect.Slice {
 		t = t.Elem()
 	}
 	k, ok := unit.KindOf(t)

@@ -71,7 +71,7 @@ func TestUntouchedFormGivesNoEdit(t *testing.T) {
 		if len(sent) < 3 {
 			t.Errorf("%s has %d inputs", path, len(sent))
 		}
-		if edits := form.Edits(groups, getter(sent)); len(edits) > 0 {
+		if edits, _ := form.Edits(groups, getter(sent)); len(edits) > 0 {
 			t.Errorf("%s: %+v", path, edits)
 		}
 	}
@@ -100,7 +100,7 @@ func TestTypedValues(t *testing.T) {
 		{"900", "told", "him", 0, "cannot be right"},
 		{"}, x: {", "told", "him", 0, "is not a number"},
 	} {
-		edits := form.Edits(groups, getter(map[string]string{form.ValueName(path): tt.typed, form.BasisName(path): tt.basis, form.WhyName(path): tt.why}))
+		edits, _ := form.Edits(groups, getter(map[string]string{form.ValueName(path): tt.typed, form.BasisName(path): tt.basis, form.WhyName(path): tt.why}))
 		got, err := enquiry.Apply(p, edits...)
 		if tt.says == "" {
 			if err != nil || got.Site.Supply.Board.Value.M() != tt.want {

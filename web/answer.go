@@ -1,0 +1,281 @@
+package web
+
+import (
+	"fmt"
+	"sort"
+	"strings"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator"
+	"tunwright/configurator/rule"
+	"tunwright/pricing/money"
+	"tunwright/pricing/offer"
+)
+
+// answerView is what stands beside the enquiry: price, verdict, findings and how full
+// each limit is. It is the house's view and never goes to a client.
+type answerView struct {
+	ID      string
+	Trouble string // why nothing could be worked out
+	Price   priceView
+	Verdict verdict
+	Open    []findingView
+	Full    []fullView
+	Passed  int
+}
+
+type priceView struct {
+	Net, Tax, Gross       string
+	Margin, Percent, Cost string
+	Floor                 string
+	Below                 bool
+	Valid                 string
+	Needs                 []string
+}
+
+// verdict is the report in one line.
+type verdict struct {
+	Kind                             string // stop, unknown, warning or clear
+	Words                            string
+	Stops, Unknown, Warnings, Notice int
+}
+
+// findingView is one open point: a rule with everything it says so of.
+type findingView struct {
+	Kind, Word        string
+	ID, Title, Source string
+	Why               string
+	Cases             []caseView
+}
+
+// caseView is one subject of an open point.
+type caseView struct {
+	Subject, Words string
+	Need, Have     string
+	Bar            *bar
+	Remedies       []string
+	Mends          []string
+}
+
+// bar is a gauge drawn to scale: 100 is the limit, the drawing ends at 150.
+type bar struct {
+	Percent string
+	Width   string // in the drawing's own units
+	Kind    string // stop, warning or notice where the limit is passed; near; empty
+}
+
+// fullView is one discipline with its gauges, the fullest first.
+type fullView struct {
+	Title string
+	Worst gaugeView
+	All   []gaugeView
+}
+
+type gaugeView struct {
+	Name, Need, Have string
+	Bar              bar
+	rule             string
+	severity         rule.Severity
+	full             unit.Ratio
+}
+
+var disciplineWords = map[configurator.Discipline]string{
+	configurator.Brewing: "Brewhouse and cellar", configurator.Cooling: "Cooling", configurator.Electrical: "Electrical supply",
+	configurator.Floor: "Floor", configurator.Access: "Way in", configurator.Air: "Steam and carbon dioxide",
+	configurator.Water: "Water and drainage", configurator.Pressure: "Pressure equipment", configurator.Programme: "Programme",
+}
+
+func (s *Server) answer(d draft, o offer.Offer, makeErr error) answerView {
+	v := answerView{ID: d.Project.ID}
+	if makeErr != nil {
+		v.Trouble = makeErr.Error()
+		return v
+	}
+	v.Price = priceOf(o)
+	v.Verdict = verdictOf(o.Report.Count())
+	v.Passed = o.Report.Count().Passed
+	for _, f := range o.Report.Open() {
+		v.add(s.finding(d.Job, f))
+	}
+	for _, g := range o.Report.Gaps {
+		v.add(findingView{Kind: "unknown", Word: "not known", Title: disciplineWords[g.Discipline] + " could not be worked out", Cases: []caseView{{Words: g.Words}}})
+	}
+	v.Full = fullness(o.Report)
+	return v
+}
+
+func priceOf(o offer.Offer) priceView {
+	l := localeOf(o.Job)
+	t, w := o.Quotation.Totals, o.Costs.Whole
+	v := priceView{
+		Net: t.Net.Format(l), Tax: t.Tax.Format(l), Gross: t.Gross.Format(l),
+		Margin: w.Margin.Format(l), Percent: money.FormatPercent(w.Percent, l), Cost: w.Cost.Format(l), Floor: o.Costs.FloorPrice.Format(l),
+		Below: o.Costs.FurtherDiscount.Sign() < 0, Valid: o.Quotation.ValidUntil.Long(l),
+	}
+	for _, n := range o.Costs.Needs {
+		v.Needs = append(v.Needs, n.Says)
+	}
+	return v
+}
+
+// localeOf is the way a job's figures are written.
+func localeOf(job offer.Job) money.Locale {
+	if l, err := money.ParseLocale(job.Terms.Language); job.Terms.Language != "" && err == nil {
+		return l
+	}
+	switch job.Site.Country {
+	case "IE":
+		return money.EnIE
+	case "US":
+		return money.EnUS
+	}
+	return money.EnGB
+}
+
+func verdictOf(n configurator.Count) verdict {
+	v := verdict{Stops: n.Stops, Unknown: n.Unknown, Warnings: n.Warnings, Notice: n.Notices}
+	switch {
+	case n.Stops > 0:
+		v.Kind, v.Words = "stop", "Does not fit yet"
+	case n.Unknown > 0:
+		v.Kind, v.Words = "unknown", "Fits as far as anybody knows"
+	case n.Warnings > 0:
+		v.Kind, v.Words = "warning", "Fits, with warnings"
+	default:
+		v.Kind, v.Words = "clear", "Fits"
+	}
+	return v
+}
+
+// add puts what one rule says of several subjects under one head.
+func (v *answerView) add(f findingView) {
+	for i := range v.Open {
+		if f.ID != "" && v.Open[i].ID == f.ID && v.Open[i].Kind == f.Kind {
+			v.Open[i].Cases = append(v.Open[i].Cases, f.Cases...)
+			return
+		}
+	}
+	v.Open = append(v.Open, f)
+}
+
+func (s *Server) finding(job offer.Job, f configurator.Finding) findingView {
+	v := findingView{ID: f.Rule.ID, Title: f.Rule.Title, Why: f.Rule.Why}
+	v.Kind, v.Word = kindOf(f.Finding)
+	if f.Outcome == rule.Unknown {
+		v.Title, v.Why = f.Rule.Compares, ""
+	}
+	if !f.Rule.Source.IsZero() {
+		v.Source = f.Rule.Source.String()
+	}
+	c := caseView{Subject: f.Subject, Words: f.Words, Need: text(f.Need), Have: text(f.Have)}
+	if full, ok := f.Fill(); ok && toScale(f.Need) && f.Outcome == rule.Fail {
+		b := newBar(full, v.Kind)
+		c.Bar = &b
+	}
+	for _, r := range f.Remedies {
+		c.Remedies = append(c.Remedies, r.Words)
+	}
+	if s.Mends != nil {
+		for _, m := range s.Mends(job, f) {
+			c.Mends = append(c.Mends, m.Words)
+		}
+	}
+	v.Cases = []caseView{c}
+	return v
+}
+
+func kindOf(f rule.Finding) (kind, word string) {
+	switch {
+	case f.Outcome == rule.Unknown:
+		return "unknown", "not known"
+	case f.Rule.Severity == rule.Blocker:
+		return "stop", "stops"
+	case f.Rule.Severity == rule.Warning:
+		return "warning", "warns"
+	}
+	return "notice", "to know"
+}
+
+func text(q unit.Quantity) string {
+	if q == nil {
+		return ""
+	}
+	return q.String()
+}
+
+// toScale tells whether need over have says how full something is. Temperatures
+// have no zero to count from.
+func toScale(q unit.Quantity) bool {
+	switch q.(type) {
+	case unit.Temperature, nil:
+		return false
+	}
+	return true
+}
+
+func newBar(full unit.Ratio, kind string) bar {
+	const drawn = 150
+	pct := full.Pct()
+	b := bar{Percent: unit.Fixed(unit.Percent(pct), 0), Width: fmt.Sprintf("%.1f", min(max(pct, 0), drawn))}
+	switch {
+	case kind != "":
+		b.Kind = kind
+	case pct > 90:
+		b.Kind = "near"
+	}
+	return b
+}
+
+// fullness gives each discipline with its gauges, the fullest subject of each rule.
+// A limit that stops stands before one that only warns, whatever their figures: it is
+// what the building decides on.
+func fullness(r configurator.Report) []fullView {
+	var out []fullView
+	at := map[configurator.Discipline]int{}
+	for _, f := range r.Findings {
+		full, ok := f.Fill()
+		if !ok || !toScale(f.Need) || f.Outcome != rule.Pass && f.Outcome != rule.Fail {
+			continue
+		}
+		i, seen := at[f.Discipline]
+		if !seen {
+			i = len(out)
+			at[f.Discipline] = i
+			out = append(out, fullView{Title: disciplineWords[f.Discipline]})
+		}
+		out[i].put(f, full)
+	}
+	for i := range out {
+		sort.SliceStable(out[i].All, func(a, b int) bool { return out[i].All[a].before(out[i].All[b]) })
+		out[i].Worst = out[i].All[0]
+	}
+	return out
+}
+
+func (v *fullView) put(f configurator.Finding, full unit.Ratio) {
+	kind := ""
+	if f.Outcome == rule.Fail {
+		kind, _ = kindOf(f.Finding)
+	}
+	name, _, _ := strings.Cut(f.Rule.Compares, " against ")
+	if f.Subject != "" {
+		name = f.Subject + ": " + name
+	}
+	g := gaugeView{Name: name, Need: text(f.Need), Have: text(f.Have), Bar: newBar(full, kind), rule: f.Rule.ID, severity: f.Rule.Severity, full: full}
+	for i := range v.All {
+		if v.All[i].rule == g.rule {
+			if g.full > v.All[i].full {
+				v.All[i] = g
+			}
+			return
+		}
+	}
+	v.All = append(v.All, g)
+}
+
+func (g gaugeView) before(h gaugeView) bool {
+	if g.severity != h.severity {
+		return g.severity > h.severity
+	}
+	return g.full > h.full
+}

@@ -1,0 +1,71 @@
+package web
+
+import (
+	"strings"
+
+	"tunwright/configurator/enquiry"
+	"tunwright/web/form"
+)
+
+// viewGroup makes what the template shows of a run of fields.
+func viewGroup(id string, g form.Group, pl place, taken map[string]enquiry.Line) groupView {
+	v := groupView{Title: g.Title, Path: g.Path, Entry: g.List, Inner: pl.List != nil && g.Path != strings.SplitAfterN(g.Path, "]", 2)[0]}
+	for _, f := range g.Fields {
+		fv := viewField(id, f, g.Title, taken)
+		v.Fields = append(v.Fields, fv)
+		v.Open = v.Open || f.Error != "" || f.Fact && f.Basis == enquiry.Unknown
+	}
+	if pl.Path == "site.routes" && !v.Inner {
+		v.Add = &addView{Path: g.Path + ".steps", Word: "step"}
+	}
+	return v
+}
+
+func viewField(id string, f form.Field, entry string, taken map[string]enquiry.Line) fieldView {
+	v := fieldView{Field: f, Shown: f.Shown(entry), URL: "/enquiries/" + id + "/facts", Hint: hint(f)}
+	input := f.Input()
+	switch f.Kind {
+	case form.YesNo:
+		v.Choices = []option{{"yes", "yes", input == "yes"}, {"no", "no", input == "no"}}
+		if f.Fact {
+			v.Choices = append([]option{{"", "not known", input == ""}}, v.Choices...)
+		}
+	case form.Choice:
+		if !f.Required {
+			v.Choices = append(v.Choices, option{"", "usual", input == ""})
+		}
+		for _, o := range f.Options {
+			v.Choices = append(v.Choices, option{o, strings.ReplaceAll(o, "-", " "), input == o})
+		}
+	}
+	if !f.Fact {
+		return v
+	}
+	for _, b := range form.Bases() {
+		v.Bases = append(v.Bases, option{string(b), b.Word(), b == f.Basis})
+	}
+	if l, ok := taken[f.Path]; ok && f.Basis == enquiry.Unknown && l.Basis == enquiry.Assumed {
+		v.Taken = l.Value + ", " + l.Why
+	}
+	return v
+}
+
+// hint says what the figure is and who on site can tell it.
+func hint(f form.Field) string {
+	var parts []string
+	if f.Means != "" && !strings.EqualFold(f.Means, f.Label) {
+		parts = append(parts, f.Means)
+	}
+	switch f.Kind {
+	case form.Place:
+		parts = append(parts, "written x; y from the south-west corner")
+	case form.Outline:
+		parts = append(parts, "written x; y / x; y / …")
+	case form.Numbers:
+		parts = append(parts, "written 250; 315")
+	}
+	if f.Ask != "" {
+		parts = append(parts, "ask: "+f.Ask)
+	}
+	return strings.Join(parts, " · ")
+}

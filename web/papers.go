@@ -1,0 +1,131 @@
+package web
+
+import (
+	"bytes"
+	"fmt"
+	"net/http"
+	"path"
+	"slices"
+	"strings"
+
+	"tunwright/catalog/strict"
+	"tunwright/pricing/offer"
+	"tunwright/pricing/pack"
+	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/sheet"
+
+	"github.com/gin-gonic/gin"
+)
+
+// The papers of an enquiry as it stands: the pack, each trade's sheet, and the tables
+// that a trade takes into its own program.
+
+func (s *Server) paperRoutes(r *gin.Engine) {
+	r.GET("/enquiries/:id/papers/:file", s.handle(s.sendPaper))
+}
+
+// paperRow is one paper with the forms it can be had in.
+type paperRow struct {
+	Title, For string
+	Files      []fileLink
+}
+
+type fileLink struct{ Label, URL string }
+
+// packKey is the file name of the whole pack, enquiryFile that of the enquiry.
+const (
+	packKey     = "pack"
+	enquiryFile = "enquiry.yaml"
+)
+
+func papersOf(id string, o offer.Offer) []paperRow {
+	base := "/enquiries/" + id + "/papers/"
+	rows := []paperRow{{Title: "Everything in one", For: "client and house", Files: []fileLink{{"PDF", base + packKey + ".pdf"}}}}
+	for _, p := range pack.Papers() {
+		row := paperRow{Title: p.Title, For: p.For, Files: []fileLink{{"PDF", base + p.Key + ".pdf"}}}
+		tables := pack.Tables(p.Doc(o, offer.Firm{}, pack.Issue{}))
+		if len(tables) > 0 {
+			row.Files = append(row.Files, fileLink{"XLSX", base + p.Key + ".xlsx"})
+		}
+		for _, t := range tables {
+			label := "CSV"
+			if len(tables) > 1 {
+				label += " " + t.Label()
+			}
+			row.Files = append(row.Files, fileLink{label, base + p.Key + ".csv?table=" + t.Label()})
+		}
+		rows = append(rows, row)
+	}
+	return append(rows, paperRow{Title: "The enquiry itself", For: "to keep, or to go on with at a terminal", Files: []fileLink{{"YAML", base + enquiryFile}}})
+}
+
+func (s *Server) sendPaper(c *gin.Context) error {
+	d, err := s.open(c.Request.Context(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	file := c.Param("file")
+	if file == enquiryFile {
+		text, err := strict.YAML(d.Job)
+		if err != nil {
+			return err
+		}
+		return download(c, "application/yaml", d.Project.ID+".yaml", text)
+	}
+	o, err := offer.Make(d.Job, s.House)
+	if err != nil {
+		return &trouble{http.StatusConflict, "The papers cannot be made yet", err.Error()}
+	}
+	ext := path.Ext(file)
+	doc, err := s.paper(o, strings.TrimSuffix(file, ext))
+	if err != nil {
+		return err
+	}
+	kind, text, err := s.draw(doc, ext, c.Query("table"))
+	if err != nil {
+		return err
+	}
+	return download(c, kind, d.Project.ID+"-"+file, text)
+}
+
+// paper is a paper of a draft: it has no number of its own yet.
+func (s *Server) paper(o offer.Offer, key string) (paper.Doc, error) {
+	issue := pack.Issue{Number: "draft", Revision: "–", Status: "Draft", Logo: s.Logo, Program: s.Version}
+	if key == packKey {
+		return pack.Pack(o, s.House.Firm, issue), nil
+	}
+	for _, p := range pack.Papers() {
+		if p.Key == key {
+			return p.Doc(o, s.House.Firm, issue), nil
+		}
+	}
+	return paper.Doc{}, errNoPage
+}
+
+// draw makes the bytes of a paper in one of its forms.
+func (s *Server) draw(doc paper.Doc, ext, table string) (kind string, text []byte, err error) {
+	var b bytes.Buffer
+	tables := pack.Tables(doc)
+	switch ext {
+	case ".pdf":
+		err = s.printer.Write(&b, doc)
+		return "application/pdf", b.Bytes(), err
+	case ".xlsx":
+		err = sheet.WriteXLSX(&b, doc, tables...)
+		return "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", b.Bytes(), err
+	case ".csv":
+		at := slices.IndexFunc(tables, func(t paper.Table) bool { return table == "" || t.Label() == table })
+		if at < 0 {
+			return "", nil, errNoPage
+		}
+		err = sheet.WriteCSV(&b, tables[at])
+		return "text/csv; charset=utf-8", b.Bytes(), err
+	}
+	return "", nil, errNoPage
+}
+
+func download(c *gin.Context, kind, name string, text []byte) error {
+	c.Header("Content-Disposition", fmt.Sprintf("attachment; filename=%q", name))
+	c.Data(http.StatusOK, kind, text)
+	return nil
+}

@@ -1,0 +1,122 @@
+// Package web is the pages: the salesperson's desk, the client's view by link and
+// the office's register. It parses what was typed, calls the pure side and shows
+// what comes back; it holds no engineering and no arithmetic of money.
+//
+// Begin with New and Config. A file holds one page: its routes, what its template is
+// given, its handlers.
+package web
+
+import (
+	"context"
+	"errors"
+	"log/slog"
+	"net/http"
+	"time"
+
+	"tunwright/configurator"
+	"tunwright/pricing/offer"
+	"tunwright/pricing/paper/pdf"
+	"tunwright/pricing/register"
+
+	"github.com/gin-gonic/gin"
+)
+
+// Projects keeps the enquiries on the desk; *register.Register does.
+type Projects interface {
+	SaveProject(ctx context.Context, p register.Project, by register.By) (revision int, err error)
+	Project(ctx context.Context, id string) (register.Project, error)
+	ProjectAt(ctx context.Context, id string, revision int) (document string, err error)
+	Projects(ctx context.Context, limit int) ([]register.Project, error)
+}
+
+// Mend is a change that was tried and mends a finding.
+type Mend struct {
+	Words string
+	Edits []Edit
+}
+
+// Config is what a server is made of.
+type Config struct {
+	House   offer.House
+	Logo    []byte // PNG of the letterhead, where the firm has one
+	Desk    Projects
+	Clock   func() time.Time
+	Version string       // of the program, printed on papers
+	Log     *slog.Logger // nil keeps no log
+	// Mends tries changes against a finding; nil leaves the remedies as words.
+	Mends func(offer.Job, configurator.Finding) []Mend
+}
+
+// Server answers the requests of all pages.
+type Server struct {
+	Config
+	pages   *pages
+	assets  *assets
+	printer *pdf.Printer
+	engine  *gin.Engine
+}
+
+// New makes a server. It reads every template and asset once, so that a mistake in
+// one shows at the start and not at a client.
+func New(c Config) (*Server, error) {
+	if c.Desk == nil || c.House.Catalogue == nil || c.House.Book == nil {
+		return nil, errors.New("web: a catalogue, a price book and a register are needed")
+	}
+	if c.Clock == nil {
+		c.Clock = time.Now
+	}
+	if c.Log == nil {
+		c.Log = slog.New(slog.DiscardHandler)
+	}
+	s := &Server{Config: c}
+	var err error
+	if s.assets, err = newAssets(); err != nil {
+		return nil, err
+	}
+	if s.pages, err = newPages(s.assets); err != nil {
+		return nil, err
+	}
+	if s.printer, err = pdf.New(); err != nil {
+		return nil, err
+	}
+	s.engine = s.routes()
+	return s, nil
+}
+
+// Handler answers requests. Browsers' cross-origin posts are refused before any page
+// sees them.
+func (s *Server) Handler() http.Handler {
+	return http.NewCrossOriginProtection().Handler(http.MaxBytesHandler(s.engine, maxBody))
+}
+
+// maxBody holds the largest form, and a price book of some thousand lines.
+const maxBody = 4 << 20
+
+func (s *Server) routes() *gin.Engine {
+	gin.SetMode(gin.ReleaseMode)
+	r := gin.New()
+	r.HandleMethodNotAllowed = true
+	r.Use(s.recovered, headers)
+	r.NoRoute(s.handle(func(*gin.Context) error { return errNoPage }))
+	r.NoMethod(s.handle(func(*gin.Context) error { return errNoPage }))
+	r.GET("/static/*name", s.assets.serve)
+	r.GET("/", func(c *gin.Context) { c.Redirect(http.StatusSeeOther, "/enquiries") })
+	s.listRoutes(r)
+	s.deskRoutes(r)
+	s.paperRoutes(r)
+	return r
+}
+
+// headers tell the browser to run nothing but our own files and to tell nobody where
+// a person came from.
+func headers(c *gin.Context) {
+	h := c.Writer.Header()
+	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; font-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "same-origin")
+	h.Set("Cross-Origin-Opener-Policy", "same-origin")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+	h.Set("Permissions-Policy", "camera=(), geolocation=(), microphone=()")
+	h.Set("Cache-Control", "no-store")
+	c.Next()
+}

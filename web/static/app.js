@@ -1,0 +1,59 @@
+// What the pages do beyond links and forms: keep folded parts as they were, mark
+// fields that were refused, take back with a key, and say when the server is silent.
+"use strict";
+
+document.documentElement.classList.add("js");
+
+const opened = new Map();
+
+function remember() {
+  for (const d of document.querySelectorAll("#answer details[id], #sheet details[id]")) opened.set(d.id, d.open);
+}
+
+function restore() {
+  for (const d of document.querySelectorAll("#answer details[id], #sheet details[id]")) {
+    if (opened.has(d.id)) d.open = opened.get(d.id);
+  }
+}
+
+function markRefused() {
+  for (const state of document.querySelectorAll(".state[id]")) {
+    const input = document.getElementById("v-" + state.id.slice(2));
+    if (!input) continue;
+    if (state.querySelector(".error")) input.setAttribute("aria-invalid", "true");
+    else input.removeAttribute("aria-invalid");
+  }
+}
+
+function notSaved(words) {
+  const saved = document.getElementById("saved");
+  if (!saved) return;
+  saved.textContent = words;
+  saved.classList.add("unsaved");
+  saved.setAttribute("role", "alert");
+}
+
+document.addEventListener("htmx:beforeSwap", remember);
+document.addEventListener("htmx:afterSettle", () => { restore(); markRefused(); });
+document.addEventListener("htmx:sendError", () => notSaved("not saved: the server does not answer; what you typed is still here"));
+document.addEventListener("htmx:responseError", (e) => notSaved("not saved: the server said " + e.detail.xhr.status + "; load the page again"));
+document.addEventListener("htmx:beforeRequest", () => {
+  const saved = document.getElementById("saved");
+  if (saved) saved.textContent = "saving";
+});
+
+// A key for undo and redo, unless a person is typing: there the browser's own works.
+document.addEventListener("keydown", (e) => {
+  if (!(e.ctrlKey || e.metaKey) || e.altKey) return;
+  if (e.target.closest("input, textarea, select")) return;
+  const back = e.key === "z" && !e.shiftKey, forth = e.key === "y" || (e.key === "Z" && e.shiftKey);
+  const button = document.getElementById(back ? "undo" : forth ? "redo" : "");
+  if (!button || button.disabled) return;
+  e.preventDefault();
+  button.click();
+});
+
+document.addEventListener("DOMContentLoaded", () => {
+  const problems = document.getElementById("problems");
+  if (problems) problems.focus();
+});
