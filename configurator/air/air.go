@@ -96,6 +96,7 @@ type Canopy struct {
 	Outlet    unit.Length     // diameter at the discharge; 0 takes the proposal
 	Drained   bool            // gutter falls to a drain, not to the kettle
 	Insulated bool            // duct insulated and drained at its low point
+	Above     *unit.Length    // discharge above the nearest openable window; nil unknown
 	Face      unit.Velocity   // capture velocity over the plan; 0 takes 0.25 m/s
 }
 

@@ -94,6 +94,42 @@ type releaseOut struct {
 	Oxygen unit.VolumeFraction `yaml:"oxygen_pct_vol"`
 }
 
+type concentrationIn struct {
+	Start   unit.VolumeFraction `yaml:"start_ppm,required"`
+	Gas     unit.MassFlow       `yaml:"co2_kg_h,required"`
+	Extract unit.VolumeFlow     `yaml:"extract_m3_h,required"`
+	Room    unit.Volume         `yaml:"room_m3,required"`
+	Time    unit.Duration       `yaml:"time_h,required"`
+}
+
+type concentrationOut struct {
+	Share unit.VolumeFraction `yaml:"share_ppm"`
+}
+
+type dangerIn struct {
+	Time unit.Duration `yaml:"time_min,required"`
+}
+
+type dangerOut struct {
+	SLOT unit.VolumeFraction `yaml:"distress_pct_vol"`
+	SLOD unit.VolumeFraction `yaml:"half_fatal_pct_vol"`
+}
+
+type noiseIn struct {
+	Power      unit.SoundLevel `yaml:"sound_power_dba,required"`
+	Count      int             `yaml:"count,required" range:"1..20"`
+	Distance   unit.Length     `yaml:"distance_m,required"`
+	Walls      int             `yaml:"walls,omitempty" range:"0..2"`
+	Penalty    unit.SoundDiff  `yaml:"character_db,omitempty" range:"0..6"`
+	Background unit.SoundLevel `yaml:"background_dba,required"`
+}
+
+type noiseOut struct {
+	Specific unit.SoundLevel `yaml:"specific_dba"`
+	Rating   unit.SoundLevel `yaml:"rating_dba"`
+	Excess   unit.SoundDiff  `yaml:"over_background_db"`
+}
+
 // Calculations lists the calculations that can be run by name.
 func Calculations() []calc.Calculation {
 	return []calc.Calculation{
@@ -104,6 +140,9 @@ func Calculations() []calc.Calculation {
 		calc.New("air.fermentation-gas", "Carbon dioxide of a fermentation", "m = 0.9565·A/(100 + 1.0665·A) per kg of wort", balling.At(""), `{"volume_hl": 10, "original_plato": 12, "final_plato": 2.5}`, calcGas),
 		calc.New("air.ventilation", "Extract that holds a room at a limit, and the time with the fan off", "Q = K·G/(Clim - C0); t = V·(Clim - C0)/G", source.Derivation("mass balance of a mixed room"), `{"co2_kg_h": 1.69, "room_m3": 180, "limit_ppm": 5000, "mixing_ratio": 3}`, calcVentilation),
 		calc.New("air.release", "Carbon dioxide after a sudden loss", "C = m·0.552/V; O2 = 20.95·(1 - C)", oxygenNote.At(""), `{"co2_kg": 6.35, "air_m3": 40}`, calcRelease),
+		calc.New("air.concentration", "Carbon dioxide in a room after a time", "C0 + G/Q·(1 - e^(-Qt/V)) + (Ci - C0)·e^(-Qt/V)", source.Derivation("mass balance of a mixed room"), `{"start_ppm": 420, "co2_kg_h": 1.69, "extract_m3_h": 100, "room_m3": 180, "time_h": 4}`, calcConcentration),
+		calc.New("air.toxic-load", "Carbon dioxide that is fatal within a time", "c⁸·t = 1.5·10⁴⁰ and 1.5·10⁴¹ ppm⁸·min", source.Doc{ID: "HSE toxicity levels of chemicals"}.Recalled("carbon dioxide"), `{"time_min": 60}`, calcDanger),
+		calc.New("air.noise", "Rating level of machines outdoors at a neighbour", "Lw - 20·log10(r) - 8, summed, with character", bs4142.At("clause 9"), `{"sound_power_dba": 82, "count": 2, "distance_m": 15, "character_db": 5, "background_dba": 38}`, calcNoise),
 	}
 }
 
@@ -194,4 +233,23 @@ func calcRelease(in releaseIn) (releaseOut, trace.Trace, error) {
 	r, err := Release(in.Mass, in.Room)
 	t := trace.Trace{{Title: "Share after the loss", Symbol: "C", Formula: "m·0.552/V", Values: []trace.Value{trace.V("m", in.Mass), trace.V("V", in.Room)}, Result: r.Share, Source: oxygenNote.At("")}}
 	return releaseOut{r.Share, r.Oxygen}, t, err
+}
+
+func calcConcentration(in concentrationIn) (concentrationOut, trace.Trace, error) {
+	g := gasFlow(in.Gas)
+	c, err := After(in.Start, g, in.Extract, in.Room, in.Time)
+	t := trace.Trace{{Title: "Concentration", Symbol: "C", Formula: "C0 + G/Q·(1 - e^(-Qt/V)) + (Ci - C0)·e^(-Qt/V)", Values: []trace.Value{trace.V("G", g), trace.V("Q", in.Extract), trace.V("V", in.Room), trace.V("t", in.Time)}, Result: c, Source: source.Derivation("mass balance of a mixed room")}}
+	return concentrationOut{c}, t, err
+}
+
+func calcDanger(in dangerIn) (dangerOut, trace.Trace, error) {
+	d, err := ToxicLoad(in.Time)
+	t := trace.Trace{{Title: "Half fatal", Symbol: "c", Formula: "(1.5·10⁴¹/t)^(1/8)", Values: []trace.Value{trace.V("t", in.Time)}, Result: d.SLOD, Source: source.Doc{ID: "HSE toxicity levels of chemicals"}.Recalled("carbon dioxide")}}
+	return dangerOut{d.SLOT, d.SLOD}, t, err
+}
+
+func calcNoise(in noiseIn) (noiseOut, trace.Trace, error) {
+	r, err := sizeNoise(Noise{Neighbour: "neighbour", Background: &in.Background, Tonal: in.Penalty, Sources: []Sound{{Name: "machine", Power: &in.Power, Distance: in.Distance, Walls: in.Walls, Count: in.Count}}})
+	t := trace.Trace{{Title: "Rating level", Symbol: "L_r", Formula: "Lw - 20·log10(r) - 8 + 10·log10(n) + character", Values: []trace.Value{trace.V("Lw", in.Power), trace.V("r", in.Distance)}, Result: r.Rating, Source: pointLoad}}
+	return noiseOut{r.Specific, r.Rating, r.Excess}, t, err
 }

@@ -135,24 +135,49 @@ func course(made []unit.MassFlow, toRoom func(unit.MassFlow) unit.MassFlow, purg
 	return rows
 }
 
-// fanTrip finds, over every hour of the week at which the fan could stop, the
-// shortest time to a limit. It starts from outdoor air, or from the steady state.
-func fanTrip(rows []HourRow, room unit.Volume, limit unit.VolumeFraction) (unit.Duration, int, bool) {
-	need := (limit.Fraction() - outdoorPPM*1e-6) * room.M3() // m³ of gas
-	best, at, gone, j := math.Inf(1), 0, 0.0, 0
-	for i := range rows {
-		for j < len(rows) && gone < need {
-			gone += gasFlow(rows[j].Room).M3H()
-			j++
+// fanTrips finds, over every hour of the week at which the fan could stop, the
+// shortest time to a limit. The room then stands at what the fan had left in it.
+type fanTrips struct {
+	gas   []float64 // m³ that came into the room by the beginning of each hour
+	start []float64 // ppm in the room, mixed, at the beginning of each hour
+	room  float64   // m³
+}
+
+func newFanTrips(into []unit.MassFlow, fan unit.VolumeFlow, room unit.Volume) fanTrips {
+	f := fanTrips{gas: make([]float64, len(into)+1), start: make([]float64, len(into)), room: room.M3()}
+	q, c := fan.M3H(), outdoorPPM
+	for i, m := range into {
+		g := gasFlow(m).M3H()
+		f.start[i], f.gas[i+1] = c, f.gas[i]+g
+		if q > 0 { // without a fan nothing stops: the time counts from fresh air
+			c = after(c, g, q, f.room, 1)
 		}
-		if gone < need {
-			break
+	}
+	return f
+}
+
+// shortest gives the time, the hour of the trip, and whether the limit is reached at all.
+func (f fanTrips) shortest(limit unit.VolumeFraction) (unit.Duration, int, bool) {
+	best, at, j := math.Inf(1), 0, 1
+	for i, c := range f.start {
+		if c >= limit.PPM() {
+			return 0, i, true
 		}
-		last := gasFlow(rows[j-1].Room).M3H()
-		if t := float64(j-i) - (gone-need)/last; t < best {
+		// what must have come in by then; it never falls from hour to hour, since the fan
+		// only takes away
+		need := f.gas[i] + (limit.PPM()-c)*1e-6*f.room
+		for j = max(j, i+1); j < len(f.gas) && f.gas[j] < need; j++ {
+		}
+		if j == len(f.gas) {
+			break // the week ends first
+		}
+		share := (need - f.gas[j-1]) / (f.gas[j] - f.gas[j-1])
+		if t := float64(j-1-i) + share; t < best {
 			best, at = t, i
 		}
-		gone -= gasFlow(rows[i].Room).M3H()
 	}
-	return unit.Hours(best), at, !math.IsInf(best, 1)
+	if math.IsInf(best, 1) {
+		return 0, 0, false
+	}
+	return unit.Hours(best), at, true
 }

@@ -1,6 +1,8 @@
 package air
 
 import (
+	"math"
+
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
@@ -93,6 +95,32 @@ func steamRules() []rule.Rule[Facts] {
 				})
 				t.try(&list, func(s *Steam) { s.Condenser.Spray = false }, func(_ Steam, r SteamResult, _ rule.Answer) rule.Remedy {
 					return rule.Remedy{Kind: "indirect-condenser", Words: "take a condenser with separate cooling water: " + r.Condenser.Water.String() + " of clean hot water for the hot liquor tank", Params: []rule.Param{{Name: "water", Quantity: r.Condenser.Water}}}
+				})
+				return list
+			}),
+		},
+		{
+			ID: "AI-009", Severity: rule.Notice, Title: "The canopy overhangs the kettle too little", DependsOn: []string{"AI-002"},
+			Why:      "Puffs of vapour roll out past the edge when the boil rises.",
+			Compares: "canopy plan against the boiling surface with an overhang of 600 mm on each side", Source: dw172Quoted,
+			Check: steamRule(judgeOverhang, func(_ Facts, t steamTrier) (list []rule.Remedy) {
+				tryCanopies(&list, t)
+				t.try(&list, func(s *Steam) {
+					side := overhangSide(*s)
+					s.Canopy.Length, s.Canopy.Width = max(s.Canopy.Length, side), max(s.Canopy.Width, side)
+				}, func(s Steam, _ SteamResult, _ rule.Answer) rule.Remedy {
+					return rule.Remedy{Kind: "wider-canopy", Words: "canopy of " + s.Canopy.Length.String() + " by " + s.Canopy.Width.String(), Params: []rule.Param{{Name: "length", Quantity: s.Canopy.Length}, {Name: "width", Quantity: s.Canopy.Width}}}
+				})
+				return list
+			}),
+		},
+		{
+			ID: "AI-010", Severity: rule.Notice, Title: "The discharge lies too low over windows", DependsOn: []string{"AI-002"},
+			Why:      "Vapour and smell come back in, here or at the neighbour's.",
+			Compares: "height of the discharge above the nearest openable window against 1 m", Source: dw172Quoted,
+			Check: steamRule(judgeDischarge, func(_ Facts, t steamTrier) (list []rule.Remedy) {
+				t.try(&list, func(s *Steam) { s.Canopy.Above = ptr(unit.Metres(1)) }, func(Steam, SteamResult, rule.Answer) rule.Remedy {
+					return rule.Remedy{Kind: "raise-discharge", Words: "take the discharge to 1 m above the window, at 12 to 15 m/s upwards", Params: []rule.Param{{Name: "above", Quantity: unit.Metres(1)}}}
 				})
 				return list
 			}),
@@ -249,4 +277,39 @@ func judgeSpray(s Steam, r SteamResult) rule.Answer {
 		return rule.Fails("", r.Condenser.DrainAt, limit, words)
 	}
 	return rule.Passes("", r.Condenser.DrainAt, limit, words)
+}
+
+// overhangSide is the least side of a canopy over a round boiling surface.
+func overhangSide(s Steam) unit.Length {
+	return unit.Metres(math.Sqrt(4*s.PlanArea.M2()/math.Pi)) + 2*Overhang(s.Canopy.Underside)
+}
+
+func judgeOverhang(s Steam, _ SteamResult) rule.Answer {
+	if noCanopy(s) || s.PlanArea == 0 {
+		return rule.DoesNotApply("no canopy over a known boiling surface")
+	}
+	if s.Canopy.Underside == 0 {
+		return rule.Lacks("", "the height of the canopy's edge is not known", "Steam.Canopy.Underside")
+	}
+	need, have := overhangSide(s), min(s.Canopy.Length, s.Canopy.Width)
+	words := "shorter side " + have.String() + ", with its overhang " + need.String() + " are wanted"
+	if have.M() < need.M()*0.9999 {
+		return rule.Fails("", need, have, words)
+	}
+	return rule.Passes("", need, have, words)
+}
+
+func judgeDischarge(s Steam, _ SteamResult) rule.Answer {
+	if noCanopy(s) {
+		return rule.DoesNotApply("no canopy discharges")
+	}
+	need := unit.Metres(1)
+	if s.Canopy.Above == nil {
+		return rule.Lacks("", "the height of the discharge above the nearest openable window is not known", "Steam.Canopy.Above")
+	}
+	words := "discharge " + s.Canopy.Above.String() + " above the nearest openable window"
+	if *s.Canopy.Above < need {
+		return rule.Fails("", need, *s.Canopy.Above, words)
+	}
+	return rule.Passes("", need, *s.Canopy.Above, words)
 }

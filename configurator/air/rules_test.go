@@ -78,6 +78,15 @@ func TestRuleCases(t *testing.T) {
 			c.Spray, c.WaterOut = true, unit.Celsius(40)
 			in.Steam.Condenser = &c
 		}},
+		{"AI-009", rule.NotApplicable, func(*Input) {}},
+		{"AI-009", rule.Fail, func(in *Input) { in.Steam.PlanArea = unit.SquareMetres(1) }},
+		{"AI-009", rule.Pass, func(in *Input) {
+			in.Steam.PlanArea, in.Steam.Canopy.Length, in.Steam.Canopy.Width = unit.SquareMetres(1), unit.Metres(2.4), unit.Metres(2.4)
+		}},
+		{"AI-009", rule.Unknown, func(in *Input) { in.Steam.PlanArea, in.Steam.Canopy.Underside = unit.SquareMetres(1), 0 }},
+		{"AI-010", rule.Unknown, func(*Input) {}},
+		{"AI-010", rule.Fail, func(in *Input) { in.Steam.Canopy.Above = ptr(unit.Metres(0.5)) }},
+		{"AI-010", rule.Pass, func(in *Input) { in.Steam.Canopy.Above = ptr(unit.Metres(2)) }},
 		{"AI-020", rule.Pass, func(*Input) {}},
 		{"AI-020", rule.Fail, func(in *Input) { in.Gas[0].Fan = ptr(unit.VolumeFlow(0)) }},
 		{"AI-020", rule.Unknown, func(in *Input) { in.Gas[0].Fan = nil }},

@@ -76,12 +76,12 @@ type gasCase struct {
 func (c gasCase) size(name string, made []unit.MassFlow, toRoom func(unit.MassFlow) unit.MassFlow) (GasCase, error) {
 	out := GasCase{Name: name}
 	out.Peak = c.g.Purge
-	into := make([]HourRow, len(made))
+	into := make([]unit.MassFlow, len(made))
 	near, q, v := outdoorPPM, c.fan.M3H()/c.k, c.room.M3()
 	high := near
 	for i, m := range made {
 		in := toRoom(m) + c.g.Purge
-		into[i].Room = in
+		into[i] = in
 		out.Week += unit.Kilograms(in.KgH())
 		if in > out.Peak {
 			out.Peak, out.PeakHour = in, i
@@ -114,11 +114,12 @@ func (c gasCase) size(name string, made []unit.MassFlow, toRoom func(unit.MassFl
 		}
 		out.SteadyNear = unit.PPM(outdoorPPM + (out.Steady.PPM()-outdoorPPM)*c.k)
 	}
+	trips := newFanTrips(into, c.fan, c.room)
 	for _, l := range c.limits {
 		lt := LimitTime{Limit: l}
 		steady, ok := TimeTo(l.Share, out.PeakFlow, c.room)
 		lt.Steady, lt.Never = steady, !ok
-		if week, at, reached := fanTrip(into, c.room, l.Share); reached {
+		if week, at, reached := trips.shortest(l.Share); reached {
 			lt.Week, lt.AtHour, lt.Reached = week, at, true
 		}
 		out.FanOff = append(out.FanOff, lt)
