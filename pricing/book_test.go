@@ -269,3 +269,25 @@ func FuzzImportCSV(f *testing.F) {
 		}
 	})
 }
+
+func FuzzImportXLSX(f *testing.F) {
+	h := Header{ID: "b", Currency: money.GBP, From: Date{2026, 1, 1}}
+	b, err := ReadBook("f.yaml", []byte(bookWithEverything))
+	if err != nil {
+		f.Fatal(err)
+	}
+	text, err := b.XLSX()
+	if err != nil {
+		f.Fatal(err)
+	}
+	f.Add(text)
+	f.Add([]byte("PK\x03\x04"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		im := ImportXLSX("f.xlsx", data, h)
+		for _, p := range im.Prices {
+			if p.List.Sign() < 0 || p.List.Currency() != h.Currency {
+				t.Fatalf("took %+v", p)
+			}
+		}
+	})
+}

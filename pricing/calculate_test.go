@@ -253,6 +253,23 @@ func TestOrderOfDiscountsMovesPenniesOnly(t *testing.T) {
 	})
 }
 
+// A chain of discounts is L·Π(1 − d): 10 % and then 5 % are 14.5 %, not 15 %. The
+// percentages of a chain are never added.
+func TestChainedDiscountsAreTakenOfWhatIsLeft(t *testing.T) {
+	b := book(t, "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A: {list: 100.00}\n")
+	item := Item{Ref: "1", Code: "A", Description: "A", Kind: Product, Quantity: dec(t, "1")}
+	item.Discounts = []Discount{{Percent: dec(t, "10")}, {Percent: dec(t, "5")}, {Amount: amount(t, "0.50", money.GBP)}}
+	req := Request{Date: date(t, "2026-02-01"), Currency: money.GBP, Tax: standard(t, "20"), Items: []Item{item}}
+	req.Discounts = []Discount{{Percent: dec(t, "10")}, {Percent: dec(t, "10")}}
+	q, _ := calculate(t, b, req)
+	same(t, "line", q.Lines[0].Net, "85.00")
+	same(t, "second discount", q.Lines[0].Discounts[1].Amount, "4.50")
+	same(t, "first on the whole", q.Allowances[0].Amount, "8.50")
+	same(t, "second on the whole", q.Allowances[1].Amount, "7.65")
+	same(t, "net", q.Totals.Net, "68.85")
+	verified(t, q)
+}
+
 func TestPriceBreakFollowsTheOrderedQuantity(t *testing.T) {
 	b := book(t, "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A:\n    list: 10.00\n    breaks:\n      - {quantity: 10, list: 9.00}\n      - {quantity: 100, list: 8.00}\n")
 	for quantity, want := range map[string][2]string{"9.99": {"99.90", "0"}, "10": {"90.00", "10"}, "99": {"891.00", "10"}, "100": {"800.00", "100"}} {

@@ -629,6 +629,14 @@ func TestExportAndImportOnAnotherMachine(t *testing.T) {
 	if next := issue(t, there, addDraft(t, there, "q9", "Barn", 0)); next.Quote.Number != "Q-2026-0003" {
 		t.Errorf("a number that came with an import was given out again, or one left out: %s", next.Quote.Number)
 	}
+	third := open(t)
+	issue(t, third, addDraft(t, third, "q8", "Mine", 0))
+	if _, err := third.Import(ctx, "q1.json", data, by("Bob", 6)); err != nil {
+		t.Fatal(err)
+	}
+	if next := issue(t, third, addDraft(t, third, "q9", "Barn", 0)); next.Quote.Number != "Q-2026-0003" {
+		t.Errorf("after an import: %s", next.Quote.Number)
+	}
 	sound(t, there)
 	if _, err := there.Import(ctx, "q1.json", []byte(strings.Replace(string(data), "Mill Loft", "Hill Loft", 1)), by("Bob", 7)); err == nil {
 		t.Error("a changed file was imported")
