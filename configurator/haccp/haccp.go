@@ -31,7 +31,6 @@ type Input struct {
 	Country  Country // empty counts as GB
 	Business string
 	Beers    []Beer
-	Vessels  []string // names for the flow diagram, such as "kettle 10 hL"; may be empty
 
 	Mill         bool   // malt is milled on site
 	OwnWater     bool   // borehole or other own source

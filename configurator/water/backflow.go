@@ -31,6 +31,7 @@ type BackflowRow struct {
 	HasUpTo  int    // category the planned device protects against
 	Why      string
 	Basis    string // "read", "memory" or "practice"
+	Point    Outlet // with connection, flow and drain for the plumber's schedule
 }
 
 // Category gives the fluid category of a use and the device proposed for it.
@@ -66,7 +67,7 @@ func sizeBackflow(in Input) ([]BackflowRow, error) {
 			return nil, fmt.Errorf("outlet %s: %w", o.Name, err)
 		}
 		at, _ := uses.Find("use", o.Use)
-		row := BackflowRow{Outlet: o.Name, Use: o.Use, Category: c, Needs: dev, NeedsUS: usWords(c), Has: o.Device, Why: uses.Text(at, "why"), Basis: uses.Text(at, "basis")}
+		row := BackflowRow{Outlet: o.Name, Use: o.Use, Category: c, Needs: dev, NeedsUS: usWords(c), Has: o.Device, Why: uses.Text(at, "why"), Point: o, Basis: uses.Text(at, "basis")}
 		if o.Device != "" {
 			if row.HasUpTo, err = Protects(o.Device); err != nil {
 				return nil, fmt.Errorf("outlet %s: %w", o.Name, err)

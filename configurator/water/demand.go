@@ -84,8 +84,18 @@ type DrawRow struct {
 	Break  bool
 }
 
+// FixtureRow is one kind of sanitary outlet on the paper.
+type FixtureRow struct {
+	Kind  string
+	Count int
+	Each  unit.VolumeFlow // draw-off flow of one
+	Units unit.LoadingUnits
+	Sum   unit.VolumeFlow
+}
+
 // Demand is the water of the busiest day.
 type Demand struct {
+	Fixtures    []FixtureRow
 	Units       unit.LoadingUnits // of the fixtures
 	FixtureSum  unit.VolumeFlow
 	FixturePeak unit.VolumeFlow
@@ -161,6 +171,14 @@ func sizeDemand(in Input) (Demand, error) {
 	var err error
 	if d.Units, d.FixtureSum, err = FixtureDemand(in.Fixtures); err != nil {
 		return d, err
+	}
+	for _, f := range in.Fixtures {
+		lu, sum, _ := FixtureDemand([]Fixture{f}) // was read above
+		row := FixtureRow{Kind: f.Kind, Count: f.Count, Units: lu, Sum: sum}
+		if f.Count > 0 {
+			row.Each = unit.M3PerSecond(sum.M3S() / float64(f.Count))
+		}
+		d.Fixtures = append(d.Fixtures, row)
 	}
 	if d.FixturePeak, err = DiversityFlow(d.FixtureSum); err != nil {
 		return d, err

@@ -13,7 +13,7 @@ func good() Input {
 	in.Supply.Flow, in.Supply.Bore = ptr(unit.LitresPerSecond(3)), ptr(unit.Millimetres(51.4))
 	in.Supply.Pressure = ptr(unit.BarGauge(4))
 	in.Softener, in.Yeast = true, "side-stream"
-	in.Outlets = []Outlet{{"hose point", "hose", "AB"}, {"HLT fill", "hot-liquor", "AA"}}
+	in.Outlets = []Outlet{{Name: "hose point", Use: "hose", Device: "AB"}, {Name: "HLT fill", Use: "hot-liquor", Device: "AA"}}
 	in.Discharges = []Discharge{{Name: "rinses", Kind: "rinse", Volume: unit.Litres(600), Flow: unit.LitresPerSecond(0.5), Gully: "G1"}, {Name: "sanitiser", Kind: "rinse", Volume: unit.Litres(300), Flow: unit.LitresPerSecond(0.4), Gully: "G1"}}
 	in.Gullies[0].Class = "R50"
 	in.Consent = Consent{Planned: ptr(true), MaxDay: ptr(unit.Litres(3000)), MaxRate: ptr(unit.LitresPerSecond(2)), MaxCOD: ptr(unit.GramsPerLitre(5))}

@@ -95,6 +95,14 @@ type Outlet struct {
 	Name   string
 	Use    string // as named in the table of uses: "hose", "cip", "hot-liquor", "coolant", …
 	Device string // as named in the table of devices: "AA", "AB", "BA", … or "none"; empty: unknown
+
+	// For the plumber's schedule; each may be left out.
+	Connection string // size and thread
+	Flow       unit.VolumeFlow
+	Day        unit.Volume // drawn in a day
+	Temp       *unit.Temperature
+	Pressure   unit.GaugePressure // needed at the point
+	Drain      string             // where its waste goes
 }
 
 // Discharge is one stream to the drain.

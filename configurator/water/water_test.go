@@ -33,7 +33,7 @@ func tenHL() Input {
 			{Name: "CIP rinse", Start: hours(12.5), Length: unit.Minutes(30), Volume: unit.Litres(600)},
 			{Name: "hose", Start: hours(12.2), Length: unit.Minutes(30), Flow: unit.LitresPerSecond(0.5)},
 		},
-		Outlets: []Outlet{{"hose point", "hose", "EA"}, {"CIP fill", "cip", "AB"}, {"HLT fill", "hot-liquor", "AA"}, {"glycol", "coolant", "none"}},
+		Outlets: []Outlet{{Name: "hose point", Use: "hose", Device: "EA"}, {Name: "CIP fill", Use: "cip", Device: "AB"}, {Name: "HLT fill", Use: "hot-liquor", Device: "AA"}, {Name: "glycol", Use: "coolant", Device: "none"}},
 		Heating: "electric",
 		Discharges: []Discharge{
 			{Name: "caustic dump", Kind: "caustic", Volume: unit.Litres(150), Outlet: unit.Millimetres(38), Head: unit.Metres(1.2), Gully: "G1", Drain: "D1"},
