@@ -73,6 +73,12 @@ type Input struct {
 	// AllowPoint is the concentrated load allowed on the patch; nil is unknown.
 	AllowPoint *Given[unit.Force]
 	Patch      unit.Length // side of that patch; 0 means 50 mm
+	// Use is the existing use by the United Kingdom's annex, such as C51 for a taproom;
+	// its load is shown as a yardstick only. Empty where unknown or elsewhere.
+	Use string
+	// Forklift class that drives here, FL1 to FL6; empty none. SolidTyres of it.
+	Forklift   string
+	SolidTyres bool
 	// People is the load of people and stock carried everywhere beside the equipment;
 	// nil means 1.5 kN/m², stated as assumed.
 	People *Given[unit.AreaLoad]
@@ -220,7 +226,9 @@ type Result struct {
 	// RoomAverage is the working equipment over the room: the trade's habit, shown
 	// only to be set beside the members.
 	RoomAverage unit.AreaLoad
-	Stray       []string // pieces with a foot that stands on no known member
+	Yardstick   *Yardstick  // what a floor of the existing use is designed for
+	Forklift    *unit.Force // dynamic wheel load of the forklift, for the engineer
+	Stray       []string    // pieces with a foot that stands on no known member
 	Conflicts   []plan.Conflict
 	Escape      plan.Escape
 	Drains      []DrainRow

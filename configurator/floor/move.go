@@ -24,6 +24,7 @@ type mover struct {
 	rest   [][]PointLoad // per member: everything but the piece
 	alone  []float64     // use of each member without the piece
 	before []float64     // and with it where it stands now
+	rel    []bearing     // its bearings about its own place
 	own    []share
 	merged []PointLoad
 	uses   []float64
@@ -51,6 +52,9 @@ func newMover(w *work, item int) *mover {
 		mv.alone[i] = mv.use(i, mv.rest[i])
 	}
 	if p := w.in.Items[item].Place; p != nil {
+		it := w.in.Items[item]
+		it.Place = &plan.Place{Turn: p.Turn}
+		mv.rel = it.bearings(item, nil)
 		mv.before = slices.Clone(mv.at(*p))
 	}
 	return mv
@@ -68,14 +72,12 @@ func (mv *mover) use(i int, loads []PointLoad) float64 {
 	return max(float64(s.Moment)/lim.moment, float64(s.Shear())/lim.shear)
 }
 
-// at gives the use of every member with the piece at a place; nil where a foot would
+// at gives the use of every member with the piece at a place, turned as it is; nil where a foot would
 // stand on no known member.
 func (mv *mover) at(p plan.Place) []float64 {
-	it := mv.w.in.Items[mv.item]
-	it.Place = &p
 	sub := work{deck: mv.w.deck, shares: mv.own[:0]}
-	for _, b := range it.bearings(mv.item, nil) {
-		c := sub.deck.carried(b.p)
+	for _, b := range mv.rel {
+		c := sub.deck.carried(b.p.Add(p.At))
 		if c.stray {
 			return nil
 		}

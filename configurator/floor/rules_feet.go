@@ -23,17 +23,31 @@ func eachFoot(f Facts, answer func(it *Item, row *ItemLoad) rule.Answer) []rule.
 	return out
 }
 
+// heaviestFoot is the piece with the heaviest feet, or nil.
+func (f Facts) heaviestFoot() *ItemLoad {
+	best := -1
+	for i := range f.Result.Items {
+		if row := &f.Result.Items[i]; row.Feet != nil && !row.MassUnknown && (best < 0 || row.Feet.Test > f.Result.Items[best].Feet.Test) {
+			best = i
+		}
+	}
+	if best < 0 {
+		return nil
+	}
+	return &f.Result.Items[best]
+}
+
 var footLoad = rule.Rule[Facts]{
 	ID: "FL-030", Severity: rule.Warning, Title: "A foot weighs more than the concentrated load given",
 	Why:      "A foot can break through boards, a hollow pot or thin topping although the beams carry the tank.",
 	Compares: "the largest nominal foot, brim-full, against the concentrated load on its patch",
 	Source:   EN1991.Recalled("6.3.1.2: the concentrated load is a check of its own"), DependsOn: []string{"FL-002"},
 	Check: func(f Facts) []rule.Answer {
+		if top := f.heaviestFoot(); f.AllowPoint == nil && top != nil {
+			return []rule.Answer{rule.Lacks("", fmt.Sprintf("The heaviest feet are those of %s: %s at work, %s brim-full, until shimmed up to %s; no concentrated load is given.", top.Tag, unit.Fixed(top.Feet.Operating, 2), unit.Fixed(top.Feet.Test, 2), unit.Fixed(top.Feet.Bound, 2)), "AllowPoint")}
+		}
 		return eachFoot(f, func(it *Item, row *ItemLoad) rule.Answer {
 			need := max(row.Feet.Operating, row.Feet.Test)
-			if f.AllowPoint == nil {
-				return rule.Lacks(row.Tag, fmt.Sprintf("Each foot of %s brings %s at work, %s brim-full, until shimmed up to %s; no concentrated load is given.", row.Tag, unit.Fixed(row.Feet.Operating, 2), unit.Fixed(row.Feet.Test, 2), unit.Fixed(row.Feet.Bound, 2)), "AllowPoint")
-			}
 			have := f.AllowPoint.Value
 			words := fmt.Sprintf("Each foot of %s brings %s at work, %s brim-full; given is %s", row.Tag, unit.Fixed(row.Feet.Operating, 2), unit.Fixed(row.Feet.Test, 2), unit.Fixed(have, 2))
 			if need > have {
@@ -68,10 +82,13 @@ var padPressure = rule.Rule[Facts]{
 	Compares: "foot load over its contact against what the surface takes",
 	Source:   source.Practice("resin 45–55, concrete 20, sand-cement screed about 10, timber boards 1.5–2.5 MPa"),
 	Check: func(f Facts) []rule.Answer {
+		limit, known := BearingLimit(f.TopLayer)
+		if top := f.heaviestFoot(); !known && top != nil {
+			return []rule.Answer{rule.Lacks("", fmt.Sprintf("The feet of %s press with %s; what they stand on is not said.", top.Tag, unit.Fixed(top.Feet.Pad, 2)), "TopLayer")}
+		}
 		return eachFoot(f, func(it *Item, row *ItemLoad) rule.Answer {
-			limit, known := BearingLimit(f.TopLayer)
-			if !known || row.Feet.Pad == 0 {
-				return rule.Lacks(row.Tag, fmt.Sprintf("The foot of %s presses with %s; what it stands on is not said.", row.Tag, unit.Fixed(row.Feet.Pad, 2)), "TopLayer")
+			if row.Feet.Pad == 0 {
+				return rule.Lacks(row.Tag, "The size of the foot plates of "+row.Tag+" is not known.", "Items["+row.Tag+"].Feet.Pad")
 			}
 			words := fmt.Sprintf("The foot of %s presses with %s on %s, which takes about %s", row.Tag, unit.Fixed(row.Feet.Pad, 2), f.TopLayer, unit.Fixed(limit, 1))
 			if row.Feet.Pad <= limit {
@@ -120,9 +137,6 @@ var unevenFloor = rule.Rule[Facts]{
 	Source:   source.Derivation("four supports are statically indeterminate"), DependsOn: []string{"FL-030"},
 	Check: func(f Facts) []rule.Answer {
 		return eachFoot(f, func(_ *Item, row *ItemLoad) rule.Answer {
-			if f.AllowPoint == nil {
-				return rule.Lacks(row.Tag, "No concentrated load is given.", "AllowPoint")
-			}
 			words := fmt.Sprintf("Until shimmed and grouted a foot of %s may get %s", row.Tag, unit.Fixed(row.Feet.Bound, 2))
 			if row.Feet.Bound > f.AllowPoint.Value {
 				a := rule.Fails(row.Tag, row.Feet.Bound, f.AllowPoint.Value, words+": fill only after the feet are shimmed, checked for equal bearing and grouted.")

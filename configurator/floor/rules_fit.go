@@ -30,7 +30,7 @@ func fitRule(id string, severity rule.Severity, title, why, compares string, src
 				}
 			}
 			if out == nil {
-				return []rule.Answer{rule.Passes("", nil, nil, "In order for every placed piece.")}
+				return []rule.Answer{rule.Passes("", nil, nil, "No placed piece is in the way here.")}
 			}
 			return out
 		},

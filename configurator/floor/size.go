@@ -86,8 +86,31 @@ func Size(in Input) (Result, error) {
 	if err := r.drains(&in); err != nil {
 		return Result{}, err
 	}
+	if err := r.yardsticks(&in); err != nil {
+		return Result{}, err
+	}
 	r.steps(&in)
 	return r, nil
+}
+
+// yardsticks looks up what the existing use and a forklift say.
+func (r *Result) yardsticks(in *Input) error {
+	if in.Use != "" {
+		y, err := UKYardstick(in.Use)
+		if err != nil {
+			return err
+		}
+		r.Yardstick = &y
+	}
+	if in.Forklift != "" {
+		axle, err := ForkliftAxle(in.Forklift, in.SolidTyres)
+		if err != nil {
+			return err
+		}
+		wheel := axle / 2
+		r.Forklift = &wheel
+	}
+	return nil
 }
 
 func (in *Input) check() error {

@@ -67,7 +67,7 @@ func EscapeRoutes(r *Room, items []Item, width unit.Length) Escape {
 		return out
 	}
 	for i := range items {
-		if it := &items[i]; standing(it) && !g.reached(it.Front(*it.Place)) {
+		if it := &items[i]; standing(it) && !g.reaches(it) {
 			out.CutOff = append(out.CutOff, it.Tag)
 		}
 	}
@@ -238,6 +238,26 @@ func (g *raster) flood(start int) {
 			}
 		}
 	}
+}
+
+// reaches tells whether the working place of a piece can be walked to: its front, or
+// any side where no front is asked.
+func (g *raster) reaches(it *Item) bool {
+	if it.Clearance.Front > 0 {
+		return g.reached(it.Front(*it.Place))
+	}
+	for q := range 4 {
+		p := *it.Place
+		p.Turn += unit.Degrees(90 * float64(q))
+		side := it.Front(p)
+		if !it.Round && q%2 == 1 { // the ends lie half a length away
+			side = p.At.Add(P(0, -it.Length.M()/2-0.45).Turned(p.Turn))
+		}
+		if g.reached(side) {
+			return true
+		}
+	}
+	return false
 }
 
 // reached tells whether a walked cell lies within 0.5 m of the point.
