@@ -182,6 +182,7 @@ type Cooler struct {
 	WaterOut              unit.Temperature  // hot liquor won; 0 takes 75 °C
 	Time                  unit.Duration     // knock-out; 0 takes 45 min
 	UA                    *unit.Conductance // of stage 1; nil is unknown, Size gives what is needed
+	UA2                   *unit.Conductance // of stage 2; nil is unknown
 	ChilledIn, ChilledOut unit.Temperature  // liquor of stage 2; zero takes 3 and 16 °C
 	// ColdLiquor says that stage 1 runs on the cold-liquor tank at ChilledIn.
 	ColdLiquor bool

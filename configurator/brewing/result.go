@@ -199,7 +199,9 @@ type StageTwo struct {
 	From, To unit.Temperature
 	Heat     unit.Energy
 	Power    unit.Power
-	Chilled  unit.Mass // liquor from ChilledIn to ChilledOut that buffers it
+	Chilled  unit.Mass        // liquor from ChilledIn to ChilledOut that buffers it
+	Out      unit.Temperature // of the chilled liquor, at most 2 K below the wort
+	UA       unit.Conductance // that stage 2 needs
 }
 
 // Totals is the year.

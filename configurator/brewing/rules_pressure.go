@@ -223,7 +223,7 @@ func judgeKnockout(f Facts) []rule.Answer {
 	}
 	p := &f.Result.Beers[worst]
 	need, have := p.Summer.Time, unit.Minutes(60)
-	words := fmt.Sprintf("%s: %s to knock out on mains of %s, %s of exchanger needed", p.Beer.Name, unit.In(need, "min", 0), unit.Fixed(p.Summer.Mains, 0), unit.Text(p.Summer.Stage1.UA))
+	words := fmt.Sprintf("%s: %s to knock out on mains of %s; in %s the first stage would need %s", p.Beer.Name, unit.In(need, "min", 0), unit.Fixed(p.Summer.Mains, 0), unit.In(have, "min", 0), unit.Text(unit.Conductance(p.Summer.Stage1.UA.SI()*need.SI()/have.SI())))
 	if need <= have {
 		return []rule.Answer{rule.Passes("", need, have, words)}
 	}

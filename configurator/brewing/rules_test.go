@@ -149,7 +149,7 @@ func ruleCases() []ruleCase {
 			}
 		}},
 		{"BR-022", func(in *Input) { in.Cooler.Stages = 1 }, "second-stage", func(in *Input) { in.Water.Summer = nil }},
-		{"BR-023", func(in *Input) { in.Cooler.UA = ptr(unit.KilowattsPerK(5)) }, "larger-cooler", func(in *Input) { in.Water.Summer = nil }},
+		{"BR-023", func(in *Input) { in.Cooler.UA, in.Cooler.UA2 = ptr(unit.KilowattsPerK(5)), ptr(unit.KilowattsPerK(1)) }, "larger-cooler", func(in *Input) { in.Water.Summer = nil }},
 		{"BR-024", func(in *Input) {
 			in.Cooler.ColdLiquor = true
 			in.Brewhouse.ColdLiquor = ptr(unit.Litres(500))

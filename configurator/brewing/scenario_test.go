@@ -260,3 +260,24 @@ func TestColdLiquorCoolsLager(t *testing.T) {
 	near(t, "liquor L", k.Stage1.Water.L(), k.Stage1.Heat.KJ()/4.19/72, 1e-6)
 	near(t, "refill kWh", k.Refill.KWh(), k.Stage1.Water.L()*4.19*15/3600, 1e-6)
 }
+
+// TestSmallExchangerHandsOver: a first stage too small for its approach leaves more to
+// the second, and the heat of both is the whole.
+func TestSmallExchangerHandsOver(t *testing.T) {
+	in := fitted()
+	in.Cooler.UA = ptr(unit.KilowattsPerK(8))
+	small := mustSize(t, in).Beers[1].Summer
+	in.Cooler.UA = nil
+	large := mustSize(t, in).Beers[1].Summer
+	if small.Stage1To <= large.Stage1To || small.Time != large.Time {
+		t.Errorf("small ends at %v in %v, large at %v in %v", small.Stage1To, small.Time, large.Stage1To, large.Time)
+	}
+	near(t, "UA used", small.Stage1.UA.KWK(), 8, 1e-3)
+	for _, k := range []*Knockout{small, large} {
+		near(t, "heat of both stages", k.Stage1.Heat.KWh()+k.Stage2.Heat.KWh(), k.Total.KWh(), 1e-9)
+	}
+	in.Cooler = Cooler{Stages: 1, UA: ptr(unit.KilowattsPerK(5))}
+	if one := mustSize(t, in).Beers[0].Summer; one.Time.Min() < 60 {
+		t.Errorf("one small stage takes %v", one.Time)
+	}
+}
