@@ -103,6 +103,18 @@ func (d *design) layCircuit(process float64) error {
 	header := or(&d.a, r.Header, "Route.Header", unit.Metres(15), "pipe way from the chiller to the first tank")
 	along := or(&d.a, r.Along, "Route.Along", unit.Metres(1.5*float64(len(jackets))), "pipe way along the tanks")
 	branch := or(&d.a, r.Branch, "Route.Branch", unit.Metres(3), "pipe way from the main to a jacket")
+	foam := unit.Length(0)
+	if r.Insulation != nil {
+		foam = *r.Insulation
+	}
+	for _, l := range [...]struct {
+		name string
+		q    unit.Length
+	}{{"pipe way to the first tank", header}, {"pipe way along the tanks", along}, {"pipe way to a jacket", branch}, {"pipe outdoors", r.Outdoor}, {"insulation of the pipes", foam}} {
+		if err := unit.Within(l.name, l.q, 0, unit.Metres(2000)); err != nil {
+			return err
+		}
+	}
 	d.designFlow(c, jackets, process)
 	c.DewPoint, err = DewPoint(unit.Celsius(d.room), unit.Fraction(d.humidity))
 	if err != nil {

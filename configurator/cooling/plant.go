@@ -85,9 +85,12 @@ func (d *design) chiller() {
 	}
 	d.warming(r)
 	each, err := in.Chiller.output(d.res.Fluid.Supply, d.res.Ambient, d.res.Fluid.Volume, height)
-	if err != nil {
+	switch {
+	case err != nil:
 		r.Why = err.Error()
-	} else {
+	case each.Capacity <= 0:
+		r.Why = "the maker's rating table gives no output at these conditions"
+	default:
 		n := float64(r.Units)
 		r.Rated, r.Each = true, each
 		r.Capacity, r.Input = unit.Watts(each.Capacity.W()*n), unit.Watts(each.Input.W()*n)
@@ -144,6 +147,9 @@ func (d *design) store() error {
 	r.Installed = in.Chiller.Tank * units
 	r.Swing = unit.Kelvins(4)
 	if in.Buffer != nil {
+		if err := unit.NotNegative("volume of the store", in.Buffer.Volume); err != nil {
+			return err
+		}
 		r.Installed += in.Buffer.Volume
 		r.Swing = orZeroQuiet(in.Buffer.Swing, r.Swing)
 		r.Energy = StoreEnergy(in.Buffer.Volume, r.Swing, d.meanFluid)

@@ -281,6 +281,10 @@ func TestOddInputs(t *testing.T) {
 		"stay of no length":    func(in *Input) { in.Stays[0].End = in.Stays[0].Start },
 		"mains boiling":        func(in *Input) { in.Mains = ptr(unit.Celsius(90)) },
 		"air beyond belief":    func(in *Input) { in.Ambient = ptr(unit.Celsius(90)) },
+		"pipe of minus 3 m":    func(in *Input) { in.Route.Header = ptr(unit.Metres(-3)) },
+		"foam of minus 1 mm":   func(in *Input) { in.Route.Insulation = ptr(unit.Millimetres(-1)) },
+		"store below nothing":  func(in *Input) { in.Buffer = &Buffer{Volume: unit.Litres(-5)} },
+		"nowhere to stand":     func(in *Input) { in.Siting.Where = "moon" },
 		"no end of that name":  func(in *Input) { in.Tanks[0].Bottom = "egg" },
 		"rise of nothing":      func(in *Input) { in.Rise = ptr(unit.Kelvins(0)) },
 	} {
@@ -291,6 +295,10 @@ func TestOddInputs(t *testing.T) {
 		}
 	}
 	for name, change := range map[string]func(*Input){
+		"no output rated": func(in *Input) {
+			in.Chiller.Ratings = []Rating{{Leaving: in.Chiller.Ratings[0].Leaving, Ambient: 35}, {Leaving: -5, Ambient: 35}}
+		},
+		"bare pipes":                    func(in *Input) { in.Route.Insulation = ptr(unit.Millimetres(0)) },
 		"freezing mixture":              func(in *Input) { in.Glycol = ptr(unit.Fraction(0.05)) },
 		"rating out of reach":           func(in *Input) { in.Ambient = ptr(unit.Celsius(55)) },
 		"water in the loop":             func(in *Input) { in.Glycol = ptr(unit.Fraction(0)); in.Supply = ptr(unit.Celsius(1)) },
