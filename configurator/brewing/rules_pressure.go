@@ -230,14 +230,23 @@ func judgeKnockout(f Facts) []rule.Answer {
 	return []rule.Answer{rule.Fails("", need, have, words)}
 }
 
+// mendKnockout tries an exchanger larger by what the time is too long, in both stages.
 func mendKnockout(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	if f.Input.Cooler.UA == nil {
 		return nil
 	}
 	in := f.Input
-	ua := unit.Conductance(a.Need.SI()/a.Have.SI()*1.0001) * *f.Input.Cooler.UA
+	larger := unit.Conductance(a.Need.SI() / a.Have.SI() * 1.01)
+	ua := larger * *f.Input.Cooler.UA
 	in.Cooler.UA = &ua
-	return remedy(in, a, j, "larger-cooler", "take a wort cooler of "+unit.Text(ua), rule.Param{Name: "ua", Quantity: ua})
+	words, params := "take a wort cooler of "+unit.Text(ua), []rule.Param{{Name: "ua", Quantity: ua}}
+	if f.Input.Cooler.UA2 != nil {
+		ua2 := larger * *f.Input.Cooler.UA2
+		in.Cooler.UA2 = &ua2
+		words += " in the first and " + unit.Text(ua2) + " in the second stage"
+		params = append(params, rule.Param{Name: "ua2", Quantity: ua2})
+	}
+	return remedy(in, a, j, "larger-cooler", words, params...)
 }
 
 var coldLiquorEnough = rule.Rule[Facts]{
