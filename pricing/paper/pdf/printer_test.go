@@ -326,13 +326,33 @@ func BenchmarkSixPagePack(b *testing.B) {
 	if err != nil {
 		b.Fatal(err)
 	}
-	doc := sample.Doc()
+	doc := sixPages()
+	var once bytes.Buffer
+	if err := p.Write(&once, doc); err != nil {
+		b.Fatal(err)
+	}
+	if n := bytes.Count(once.Bytes(), []byte("/Type /Page\n")); n != 6 {
+		b.Fatalf("the pack has %d pages", n)
+	}
 	b.ReportAllocs()
 	for b.Loop() {
 		if err := p.Write(io.Discard, doc); err != nil {
 			b.Fatal(err)
 		}
 	}
+}
+
+// sixPages is a pack of six pages with a table of 60 lines and a plan.
+func sixPages() paper.Doc {
+	doc := sample.Doc()
+	sections := doc.Sections
+	doc.Sections = append(sections[:2:2],
+		paper.Section{Title: "Load schedule", NewPage: true, Blocks: []paper.Block{sample.LoadTable(60)}},
+		sections[3], sections[6], sections[7])
+	if plan, err := sample.Plan(); err == nil {
+		doc.Sections = append(doc.Sections, paper.Section{Title: "Plan", NewPage: true, Blocks: []paper.Block{paper.Figure{Drawing: plan}}})
+	}
+	return doc
 }
 
 func BenchmarkNewPrinter(b *testing.B) {
