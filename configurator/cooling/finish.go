@@ -8,6 +8,7 @@ import (
 func finish(in Input, res *Result) {
 	res.Bars = bars(res)
 	res.AtPeak = running(in, res)
+	res.Siting.Flags = flags(&in, res)
 	res.Sheet = sheet(&in, res)
 	res.Trace = working(&in, res)
 }

@@ -89,7 +89,7 @@ const (
 func sheet(in *Input, res *Result) Sheet {
 	return Sheet{
 		Loads: loadRows(in, res), Chiller: chillerData(in, res), Connections: connections(in, res), SetPoints: setPoints(in, res),
-		Materials: materials(in, res), ByWhom: byWhom(in, res), Flags: flags(in, res), Cautions: Cautions(), Notes: notes(in, res),
+		Materials: materials(in, res), ByWhom: byWhom(in, res), Flags: res.Siting.Flags, Cautions: Cautions(), Notes: notes(in, res),
 	}
 }
 

@@ -200,7 +200,7 @@ func TestSheetSaysWhatTheContractorNeeds(t *testing.T) {
 	s := r.Sheet
 	for name, n := range map[string]int{
 		"loads": len(s.Loads), "chiller": len(s.Chiller), "connections": len(s.Connections), "set points": len(s.SetPoints),
-		"materials": len(s.Materials), "by whom": len(s.ByWhom), "flags": len(s.Flags), "cautions": len(s.Cautions), "notes": len(s.Notes), "working": len(r.Trace), "bars": len(r.Bars),
+		"materials": len(s.Materials), "by whom": len(s.ByWhom), "flags": len(s.Flags), "flags of the place": len(r.Siting.Flags), "cautions": len(s.Cautions), "notes": len(s.Notes), "working": len(r.Trace), "bars": len(r.Bars),
 	} {
 		if n < 2 {
 			t.Errorf("%s: %d rows", name, n)
