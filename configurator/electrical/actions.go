@@ -87,15 +87,6 @@ func (st *study) trace(r *Result) {
 			big = i
 		}
 	}
-	m := &st.loads[big]
-	formula := "P / (U · cos φ · η)"
-	if m.poles == 3 {
-		formula = "P / (√3 · U · cos φ · η)"
-	}
-	arithmetic := source.Derivation("arithmetic of alternating current")
-	r.Trace.Add(trace.Step{Title: "Design current of " + m.load.Tag, Symbol: "Ib", Formula: formula, Values: []trace.Value{
-		trace.V("P", unit.Watts(m.watts*m.eta)), trace.V("U", unit.Volts(m.volts)), trace.V("cos φ", unit.Fraction(m.pf)), trace.V("η", unit.Fraction(m.eta)),
-	}, Result: unit.Amperes(m.ib), Source: arithmetic})
 	st.traceState(r)
 	b := &r.Balance
 	note := "proven: nothing is lower by more than the slack"
@@ -105,7 +96,7 @@ func (st *study) trace(r *Result) {
 	r.Trace.Add(trace.Step{Title: "Assignment of single-phase loads", Symbol: "Iworst", Formula: "min over lines of max over states and lines of I(s, line)", Values: []trace.Value{
 		trace.V("bound", b.Bound), trace.V("slack", b.Slack), trace.V("by totals", b.Totals),
 	}, Result: b.Worst, Source: source.Derivation("branch and bound over all assignments"), Note: note})
-	st.traceCircuit(r, &r.Circuits[big])
+	r.Trace = append(r.Trace, Facts{*st.in, *r}.Working(big)...)
 }
 
 func (st *study) traceState(r *Result) {
@@ -126,28 +117,5 @@ func (st *study) traceState(r *Result) {
 		r.Trace.Add(trace.Step{Title: "Margin of the supply", Symbol: "ΔI", Formula: "Ifuse − Iexisting − I", Values: []trace.Value{
 			trace.V("Ifuse", *st.in.Supply.Fuse), trace.V("Iexisting", r.Supply.Existing[line]), trace.V("I", d.Line[line]),
 		}, Result: *d.Margin, Source: source.Derivation("subtraction")})
-	}
-}
-
-func (st *study) traceCircuit(r *Result, c *Circuit) {
-	if c.Problem != "" {
-		return
-	}
-	if st.sys.rules == NEC {
-		r.Trace.Add(trace.Step{Title: "Conductor of " + c.Tag, Symbol: "Iz", Formula: "first size whose terminal column is not below the basis", Values: []trace.Value{
-			trace.V("basis", c.Cable.Need), trace.V("device", c.Device.Rating),
-		}, Result: c.Cable.Iz, Source: nfpa70.At("210.19(A), 310.16"), Note: c.Cable.Label})
-		return
-	}
-	r.Trace.Add(trace.Step{Title: "Tabulated capacity wanted by " + c.Tag, Symbol: "It", Formula: "In / (Ca · Cg)", Values: []trace.Value{
-		trace.V("In", c.Device.Rating), trace.V("Ca", c.Cable.Ca), trace.V("Cg", c.Cable.Cg),
-	}, Result: c.Cable.Need, Source: bs7671.At("Appendix 4, 5")})
-	r.Trace.Add(trace.Step{Title: "Voltage drop of " + c.Tag, Symbol: "ΔU", Formula: "z · Ib · L", Values: []trace.Value{
-		trace.V("S", c.Cable.Section), trace.V("Ib", c.Ib), trace.V("L", c.Cable.Length),
-	}, Result: c.Drop, Source: bs7671.At("Appendix 4, 6")})
-	if c.Zs != nil {
-		r.Trace.Add(trace.Step{Title: "Earth fault loop of " + c.Tag, Symbol: "Zs", Formula: "Ze + (R1 + R2)", Values: []trace.Value{
-			trace.V("R1+R2", c.R1R2), trace.V("Zs max", c.ZsMax),
-		}, Result: *c.Zs, Source: bs7671.At("411.4.4, Table 41.3")})
 	}
 }

@@ -31,8 +31,13 @@ func (st *study) layingOf(l *Load) laying {
 	if y.method == "" {
 		y.method, y.assumed = MethodE, true
 	}
-	if y.cable == Armoured && (y.method == MethodB1 || y.method == MethodB2) {
-		y.cable = Thermoplastic
+	switch y.method {
+	case MethodA1, MethodA2, MethodB1, MethodB2:
+		if y.cable == Armoured {
+			y.cable = Thermoplastic // armoured cable is not drawn into conduit
+		}
+	case MethodD1:
+		y.cable = Armoured // the only one tabulated in the ground
 	}
 	if y.grouped == 0 {
 		y.grouped = in.Grouped
@@ -246,10 +251,10 @@ func (st *study) settleSize(c *Circuit, m *machine, y laying, board boardFigures
 		k = 143
 	}
 	c.Governed = "Iz"
-	c.DropLimit = unit.Percent(5)
-	if m.load.Kind == Lighting {
-		c.DropLimit = unit.Percent(3)
+	if plain, ok := next(breakerMCCB, flow); ok && m.load.Device == nil && c.Device.Rating.A() > plain && c.StartCurrent > c.Ib {
+		c.Governed = "start"
 	}
+	c.DropLimit = st.dropLimit(m.load)
 	allowed := c.DropLimit.Value() - board.dropShare
 	c.ZsMax = st.loopLimit(c, m)
 	byIz := row
@@ -267,8 +272,22 @@ func (st *study) settleSize(c *Circuit, m *machine, y laying, board boardFigures
 		}
 	}
 	// Even the largest size falls short: show the one by capacity and let the rules say so.
-	c.Governed = "Iz"
 	st.conductorFigures(c, m, y, board, flow, byIz, col[byIz], hot)
+}
+
+// dropLimit is the greatest drop from the origin: 3 % for lighting and 5 % for the
+// rest, 6 and 8 % on a private supply.
+//
+// Source: BS 7671:2018 Appendix 4, Table 4Ab.
+func (st *study) dropLimit(l *Load) unit.Ratio {
+	limit := 5.0
+	if l.Kind == Lighting {
+		limit = 3
+	}
+	if st.in.Supply.Private {
+		limit += 3
+	}
+	return unit.Percent(limit)
 }
 
 // conductorFigures works out everything that follows from one size.

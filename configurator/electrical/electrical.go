@@ -68,6 +68,8 @@ const (
 type Method string
 
 const (
+	MethodA1 Method = "A1" // single-core in conduit in an insulated wall
+	MethodA2 Method = "A2" // multicore in conduit in an insulated wall
 	MethodB1 Method = "B1" // single-core in conduit or trunking
 	MethodB2 Method = "B2" // multicore in conduit or trunking
 	MethodC  Method = "C"  // multicore clipped direct
@@ -218,6 +220,7 @@ type Supply struct {
 	PerLine      *[3]unit.Current    // existing load of each line, where known; wins over Existing
 	Basis        Basis               // how Existing is known
 	Agreed       *unit.ApparentPower // capacity agreed with the operator
+	Private      bool                // fed from the site's own transformer: wider limits of voltage drop
 	Meter        string              // kind of meter, for the header; empty is unknown
 	Ze           *unit.Impedance     // external earth fault loop
 	Earthing     string              // TN-S, TN-C-S, TT; empty is unknown

@@ -55,8 +55,23 @@ func (t *trial) try(kind string, p ...rule.Param) (rule.Remedy, Result, bool) {
 	if !ok || r.Binding.Margin == nil || r.Binding.Margin.A() < t.reserve-1e-9 {
 		return rem, r, false
 	}
+	if kind == LargerSupply && t.f.mismatched(&in, &r) {
+		return rem, r, false
+	}
 	lacking := in.Supply.Phases == nil || *in.Supply.Phases != 3 && in.Converter == nil && in.threePhase()
 	return rem, r, !lacking || !in.threePhase()
+}
+
+// mismatched tells whether a supply has another voltage than a load is rated for
+// that suits the present one.
+func (f Facts) mismatched(in *Input, r *Result) bool {
+	for i := range in.Loads {
+		l := &in.Loads[i]
+		if l.Voltage != nil && f.Result.suitsVoltage(l) && !r.suitsVoltage(l) {
+			return true
+		}
+	}
+	return false
 }
 
 func (in *Input) threePhase() bool {
@@ -391,7 +406,11 @@ func (t *trial) offers() {
 		}
 		rem, r, ok := t.try(LargerSupply, figure("phases", unit.Fraction(float64(o.Phases))), figure("fuse", o.Fuse))
 		if ok {
-			t.keep(rem, &r, "ask the operator for "+o.words(), figure("capacity", *r.Supply.Power))
+			words := "ask the operator for " + o.words()
+			if t.f.Input.Rules == IEC {
+				words += "; works take some 6 to 16 weeks after acceptance"
+			}
+			t.keep(rem, &r, words, figure("capacity", *r.Supply.Power))
 			return
 		}
 	}

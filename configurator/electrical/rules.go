@@ -310,6 +310,9 @@ func sensitivity(f Facts) []rule.Answer {
 			return []rule.Answer{rule.Lacks("", "the supply is unknown", missingSupply(&f.Input.Supply)...)}
 		case !c.Passes && c.Key != "derated":
 			words := c.Name + ": needs " + unit.Fixed(c.Demand, 1) + ", the supply gives " + unit.Fixed(*c.Available, 1) + "; short by " + unit.Fixed(-*c.Margin, 1)
+			if c.Key == "smaller-link" {
+				words += "; have the marking of the fuse-link read before the order"
+			}
 			out = append(out, rule.Fails(c.Name, c.Demand, *c.Available, words, f.remediesWith(max(0, f.Result.Binding.Margin.A()-c.Margin.A()))...))
 		}
 	}

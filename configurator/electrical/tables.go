@@ -80,8 +80,8 @@ func ampacityColumns() map[ampacityKey][]float64 {
 			}
 		}
 	}
-	add(Thermoplastic, copper70, "", MethodB1, MethodB2, MethodC, MethodE)
-	add(Thermosetting, copper90, "", MethodB1, MethodB2, MethodC, MethodE)
+	add(Thermoplastic, copper70, "", MethodA1, MethodA2, MethodB1, MethodB2, MethodC, MethodE)
+	add(Thermosetting, copper90, "", MethodA1, MethodA2, MethodB1, MethodB2, MethodC, MethodE)
 	add(Armoured, armoured, "70C_", MethodC, MethodE, MethodD1)
 	return m
 }

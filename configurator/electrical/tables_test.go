@@ -41,7 +41,7 @@ func TestTablesRead(t *testing.T) {
 		{"leakage", 6, nil},
 		{"ip_zones", 6, nil},
 		{"supply_thresholds", 6, nil},
-		{"supply_offers", 11, nil},
+		{"supply_offers", 12, nil},
 	}
 	for _, tt := range tests {
 		tab := table(tt.name)
