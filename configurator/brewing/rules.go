@@ -1,6 +1,10 @@
 package brewing
 
 import (
+	"cmp"
+	"math"
+	"slices"
+
 	"tunwright/configurator/rule"
 )
 
@@ -77,17 +81,24 @@ func remedy(in Input, a rule.Answer, j judge, kind, words string, params ...rule
 	return []rule.Remedy{{Kind: kind, Words: words, Need: got.Need, Have: got.Have, Params: params}}
 }
 
-// otherBrewhouse tries the brewhouses that may be had, the first that passes.
+// otherBrewhouse tries the brewhouses that may be had, those of the nearest brew length
+// first, and gives the first that passes and still brews enough.
 func otherBrewhouse(f Facts, a rule.Answer, j judge) []rule.Remedy {
-	for _, b := range f.Input.BrewhouseOptions {
-		if b.Code == f.Input.Brewhouse.Code {
+	options := slices.Clone(f.Input.BrewhouseOptions)
+	away := func(b Brewhouse) float64 { return math.Abs(math.Log(float64(b.BrewLength / f.Result.BrewLength))) }
+	slices.SortStableFunc(options, func(x, y Brewhouse) int { return cmp.Compare(away(x), away(y)) })
+	for _, b := range options {
+		if b.Code == f.Input.Brewhouse.Code || b.BrewLength <= 0 {
 			continue
 		}
 		in := f.Input
 		in.Brewhouse = b
-		if rs := remedy(in, a, j, "other-brewhouse", "take brewhouse "+b.Code+" with a brew length of "+hl(b.BrewLength), rule.Param{Name: "code", Text: b.Code}, rule.Param{Name: "brew-length", Quantity: b.BrewLength}); rs != nil {
-			return rs
+		facts, got, ok := tried(in, a.Subject, j)
+		if !ok || judgeBrewDays(facts)[0].Outcome != rule.Pass {
+			continue
 		}
+		words := "take brewhouse " + b.Code + " with a brew length of " + hl(b.BrewLength)
+		return []rule.Remedy{{Kind: "other-brewhouse", Words: words, Need: got.Need, Have: got.Have, Params: []rule.Param{{Name: "code", Text: b.Code}, {Name: "brew-length", Quantity: b.BrewLength}}}}
 	}
 	return nil
 }

@@ -97,7 +97,7 @@ var lauterWeakest = rule.Rule[Facts]{
 	ID: "BR-003", Severity: rule.Warning, Title: "The grain bed of the weakest beer is too shallow",
 	Why:      "A thin bed does not filter, and rakes or plough touch the floor before they touch grain.",
 	Compares: "bed of the smallest grist against the least bed", Source: docPalmer.At("ch. 17.2"),
-	Check: checked(onSheet(judgeWeakest), mendWeakest),
+	Check: checked(onSheet(judgeWeakest), otherBrewhouse),
 }
 
 func judgeWeakest(f Facts) []rule.Answer {
@@ -116,8 +116,6 @@ func judgeWeakest(f Facts) []rule.Answer {
 	}
 	return []rule.Answer{rule.Fails(p.Beer.Name, least, p.Brew.Bed, words)}
 }
-
-func mendWeakest(f Facts, a rule.Answer, j judge) []rule.Remedy { return otherBrewhouse(f, a, j) }
 
 var mashFits = rule.Rule[Facts]{
 	ID: "BR-004", Severity: rule.Blocker, Title: "The mash tun is too small",
@@ -200,7 +198,7 @@ var heaterCovered = rule.Rule[Facts]{
 	ID: "BR-006", Severity: rule.Blocker, Title: "The smallest brew does not cover the kettle's heater",
 	Why:      "An element or jacket above the wort burns it on and fails.",
 	Compares: "hot wort at cast-out against the volume that covers the heater", Source: source.Derivation("the heater must stay covered to the end of the boil"),
-	Check: checked(onSheet(judgeCovered), func(f Facts, a rule.Answer, j judge) []rule.Remedy { return otherBrewhouse(f, a, j) }),
+	Check: checked(onSheet(judgeCovered), otherBrewhouse),
 }
 
 func judgeCovered(f Facts) []rule.Answer {
@@ -259,7 +257,13 @@ var liquorTankEnough = rule.Rule[Facts]{
 	ID: "BR-008", Severity: rule.Warning, Title: "The hot-liquor tank holds less than one brew and its cleaning",
 	Why:      "The sparge stops while the tank is filled and heated again, and cleaning finds no hot water.",
 	Compares: "hot liquor of the thirstiest brew and one cleaning solution of the kettle against the tank", Source: source.Derivation("mash and sparge liquor by mass balance"),
-	Check: checked(onSheet(judgeLiquorTank), func(f Facts, a rule.Answer, j judge) []rule.Remedy { return otherBrewhouse(f, a, j) }),
+	Check: checked(onSheet(judgeLiquorTank), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
+		in := f.Input
+		v := unit.Litres(50 * float64(roundUp(a.Need.SI()*1000/50)))
+		in.Brewhouse.LiquorTank = &v
+		larger := remedy(in, a, j, "larger-liquor-tank", "take a hot-liquor tank of "+litres(v)+" or add one", rule.Param{Name: "liquor-tank", Quantity: v})
+		return append(larger, otherBrewhouse(f, a, j)...)
+	}),
 }
 
 func judgeLiquorTank(f Facts) []rule.Answer {

@@ -1,0 +1,211 @@
+package brewing
+
+import (
+	"tunwright/catalog/unit"
+)
+
+// layOut dates every batch. Where the tanks are Size's own choice it adds one of
+// the class whose batches are late until none is.
+func (s *settled) layOut(r *Result, bars bool) []request {
+	open := openWeeks(s.Year.Weeks, s.Year.PeakWeek)
+	cum := demand(open, s.Year.PeakWeek, s.Year.PeakFactor.Value())
+	reqs := requests(r.Beers, &cum)
+	r.ProposedTanks = s.Fermenters == nil && s.Brights == nil
+	for i := range r.Classes {
+		r.Classes[i].Needed = r.Classes[i].Tanks
+	}
+	for range 40 {
+		fv, bt := s.Fermenters, s.Brights
+		if r.ProposedTanks {
+			fv, bt = s.proposeTanks(r.Classes)
+		}
+		for _, limit := range s.weekLimits(r) {
+			c := s.newSchedule(r.Beers, fv, bt, len(reqs))
+			c.limit = limit
+			c.run(reqs, &open)
+			s.record(r, c)
+			if len(r.Late)+len(r.Unplaced) == 0 {
+				break
+			}
+		}
+		if !r.ProposedTanks || !s.addTank(r) {
+			break
+		}
+	}
+	if bars {
+		s.layBars(r)
+	}
+	return reqs
+}
+
+// weekLimits gives the brews in a week to try: first as few as the mean of the peak
+// needs, so that the weeks are even, then what the client allows.
+func (s *settled) weekLimits(r *Result) []float64 {
+	most := s.Year.BrewsPerWeek.Value()
+	brews := 0
+	for i := range r.Beers {
+		brews += r.Beers[i].Brews
+	}
+	even := float64(roundUp(float64(brews)/float64(s.Year.Weeks)*s.Year.PeakFactor.Value())) + 0.5
+	if even < most {
+		return []float64{even, most}
+	}
+	return []float64{most}
+}
+
+// addTank enlarges the class whose batches wait most for a tank among those that are
+// late; it tells whether that can help.
+func (s *settled) addTank(r *Result) bool {
+	if len(r.Late)+len(r.Unplaced) == 0 {
+		return false
+	}
+	waits := make([]int, len(r.Classes))
+	for _, list := range [...][]int{r.Late, r.Unplaced} {
+		for _, i := range list {
+			b := &r.Batches[i]
+			addWait(r, waits, r.Beers[b.Beer].Class, b.TankWait)
+		}
+	}
+	for i := range r.Batches {
+		b := &r.Batches[i]
+		addWait(r, waits, r.Beers[b.Beer].BrightClass, max(0, b.BrightWait-leadDays))
+	}
+	at := 0
+	for i, w := range waits {
+		if w > waits[at] {
+			at = i
+		}
+	}
+	if waits[at] == 0 {
+		return false
+	}
+	r.Classes[at].Needed++
+	return true
+}
+
+func addWait(r *Result, waits []int, class string, days int) {
+	for i := range r.Classes {
+		if r.Classes[i].Name == class {
+			waits[i] += days
+		}
+	}
+}
+
+// overlaps counts the most batches of each class that stand at a time when each
+// starts on its day; on equal days release goes before fill.
+func (s *settled) overlaps(r *Result, reqs []request) {
+	var taken [yearDays + 1200]int32
+	for k := range r.Classes {
+		c := &r.Classes[k]
+		clear(taken[:])
+		for _, q := range reqs {
+			p := &r.Beers[q.beer]
+			from, days, name := q.day, p.Days.InTank(), p.Class
+			if c.Bright {
+				from, days, name = q.day+days-p.Days.Turn, p.Days.Bright, p.BrightClass
+			}
+			if name == c.Name && from+days < len(taken) {
+				taken[from]++
+				taken[from+days]--
+			}
+		}
+		now, most := int32(0), int32(0)
+		for _, d := range taken {
+			now += d
+			most = max(most, now)
+		}
+		c.Overlap = int(most)
+	}
+}
+
+// record carries a schedule into the result.
+func (s *settled) record(r *Result, c *schedule) {
+	r.Batches, r.Unplaced, r.Late = c.batches, c.missing, r.Late[:0]
+	limit := int(s.Year.LateLimit.D() + 0.5)
+	for i, b := range r.Batches {
+		if b.Fermenter >= 0 && b.Late() > limit {
+			r.Late = append(r.Late, i)
+		}
+	}
+	r.Fermenters = tankPlans(c.fv, false)
+	r.Brights = tankPlans(c.bt, true)
+}
+
+// layBars draws the batches as bars on their tanks.
+func (s *settled) layBars(r *Result) {
+	reserveSpans(r)
+	for i := range r.Batches {
+		b := &r.Batches[i]
+		if b.Fermenter < 0 {
+			continue
+		}
+		f := &r.Fermenters[b.Fermenter]
+		f.Spans = appendSpans(f.Spans, b, i)
+		f.Fill = max(f.Fill, b.Wort)
+		gross := unit.Volume(0)
+		for _, t := range b.Brights {
+			gross += r.Brights[t].Tank.Gross
+		}
+		for _, t := range b.Brights {
+			r.Brights[t].Spans = append(r.Brights[t].Spans, Span{Start: b.Rack, End: b.BrightEnd, Batch: i, Stage: "bright"})
+			r.Brights[t].Fill = max(r.Brights[t].Fill, b.Racked*(r.Brights[t].Tank.Gross/gross))
+		}
+	}
+	s.utilise(r.Fermenters)
+	s.utilise(r.Brights)
+}
+
+func tankPlans(tanks []Tank, bright bool) []TankPlan {
+	out := make([]TankPlan, len(tanks))
+	for i, t := range tanks {
+		out[i] = TankPlan{Tank: t, Bright: bright, Brim: t.Gross}
+	}
+	return out
+}
+
+// reserveSpans counts the bars of each tank, so that they are laid out at once.
+func reserveSpans(r *Result) {
+	fv, bt := make([]int, len(r.Fermenters)), make([]int, len(r.Brights))
+	for i := range r.Batches {
+		b := &r.Batches[i]
+		if b.Fermenter >= 0 {
+			fv[b.Fermenter] += 4
+		}
+		for _, t := range b.Brights {
+			bt[t]++
+		}
+	}
+	for i, n := range fv {
+		r.Fermenters[i].Spans = make([]Span, 0, n)
+	}
+	for i, n := range bt {
+		r.Brights[i].Spans = make([]Span, 0, n)
+	}
+}
+
+func appendSpans(spans []Span, b *Batch, i int) []Span {
+	for _, sp := range [...]Span{{b.Start, b.FermentEnd, i, "ferment"}, {b.FermentEnd, b.CrashStart, i, "mature"}, {b.CrashStart, b.Rack, i, "cold"}, {b.Rack, b.Free, i, "turn"}} {
+		if sp.End > sp.Start {
+			spans = append(spans, sp)
+		}
+	}
+	return spans
+}
+
+// utilise counts the days taken in the year and in the 13 weeks about the peak.
+func (s *settled) utilise(tanks []TankPlan) {
+	from := (s.Year.PeakWeek - 7) * 7
+	to := from + 13*7
+	for i := range tanks {
+		t := &tanks[i]
+		peak := 0
+		for _, sp := range t.Spans {
+			t.Days += overlap(sp.Start, sp.End, 0, yearDays)
+			peak += overlap(sp.Start, sp.End, from, to)
+		}
+		t.Util = unit.Fraction(float64(t.Days) / s.Year.TankDays.D())
+		t.UtilPeak = unit.Fraction(float64(peak) / (13 * 7))
+	}
+}
+
+func overlap(a, b, from, to int) int { return max(0, min(b, to)-max(a, from)) }
