@@ -1,6 +1,9 @@
 package pricing
 
-import "fmt"
+import (
+	"errors"
+	"fmt"
+)
 
 // ReadyToIssue lists what stands against sending the quotation out: it must be
 // checked, its validity stated, and whatever its prices rest on must hold until the
@@ -25,6 +28,21 @@ func (q Quotation) ReadyToIssue(book *Book, rates ...Rate) []string {
 		}
 	}
 	return out
+}
+
+// FitsInvoiceStandard tells why the quotation cannot be written as EN 16931 data, nil
+// when it can: the standard has two decimals at most. Nothing is ever cut off.
+//
+// Source: EN 16931-1 rules BR-DEC-01 to BR-DEC-28.
+func (q Quotation) FitsInvoiceStandard() error {
+	const most = 2
+	if digits := q.Currency.Digits(); digits > most {
+		return fmt.Errorf("%s has %d decimals, EN 16931 at most %d (BR-DEC): send the PDF or the spreadsheet instead", q.Currency.Name(), digits, most)
+	}
+	if !q.Verified() {
+		return errors.New("the arithmetic does not check: price it again")
+	}
+	return nil
 }
 
 // Acceptable tells whether it can be accepted on a day; the last day counts.

@@ -382,6 +382,20 @@ func TestReadyToIssue(t *testing.T) {
 	}
 }
 
+func TestThreeDecimalsAreRefusedNotCut(t *testing.T) {
+	q, _ := calculate(t, book(t, bookA), requestA(t))
+	if err := q.FitsInvoiceStandard(); err != nil {
+		t.Error(err)
+	}
+	q.Currency = "KWD"
+	if err := q.FitsInvoiceStandard(); err == nil {
+		t.Error("dinars with three decimals fit")
+	}
+	if !strings.Contains((Supply{HardPipedUnits: 1}).TitleNote(), "part of it") || strings.Contains((Supply{}).TitleNote(), "part of it") {
+		t.Error("the note on title does not follow the pipes")
+	}
+}
+
 func TestDates(t *testing.T) {
 	d := date(t, "2025-01-05")
 	// Unicode CLDR 48, long dates, printed by Intl.DateTimeFormat of Node.

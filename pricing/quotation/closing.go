@@ -104,6 +104,27 @@ func (q Quote) Verify() error {
 	return nil
 }
 
+// Reprint returns a paper of a revision, byte for byte as it was sent, after making
+// sure that nothing of the revision has changed since.
+func (q Quote) Reprint(letter, paper string) (Paper, error) {
+	r, ok := q.Revision(letter)
+	if !ok {
+		return Paper{}, fmt.Errorf("%s has no revision %s", q.Number, letter)
+	}
+	digest, err := r.Snapshot.Digest()
+	if err != nil {
+		return Paper{}, fmt.Errorf("%s revision %s: %w", q.Number, letter, err)
+	}
+	if digest != r.Digest {
+		return Paper{}, fmt.Errorf("%s revision %s has been changed since it was issued; it is not reprinted", q.Number, letter)
+	}
+	p, ok := r.Snapshot.Paper(paper)
+	if !ok {
+		return Paper{}, fmt.Errorf("%s revision %s has no paper %s", q.Number, letter, paper)
+	}
+	return p, nil
+}
+
 // Changes is the difference between two revisions.
 func (q Quote) Changes(from, to string) (Difference, error) {
 	a, okA := q.Revision(from)

@@ -3,6 +3,7 @@ package quotation
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // Section is a named list of figures: products, terms, price, engineering, findings.
@@ -123,6 +124,28 @@ func (d Difference) Apply(old []Section) ([]Section, error) {
 		return nil, fmt.Errorf("difference: %d figures here are not in the newer revision", len(entries)-used)
 	}
 	return out, nil
+}
+
+// withChanges puts behind a note what changed, so that the trail says who changed
+// what. A long list is cut; all of it can be had from Between.
+func withChanges(note string, was, now []Section) (string, error) {
+	d, err := Between(was, now)
+	if err != nil {
+		return "", err
+	}
+	const most = 6
+	var parts []string
+	if note != "" {
+		parts = append(parts, note)
+	}
+	for i, c := range d.Changes {
+		if i == most {
+			parts = append(parts, fmt.Sprintf("and %d more", len(d.Changes)-most))
+			break
+		}
+		parts = append(parts, c.String())
+	}
+	return strings.Join(parts, "; "), nil
 }
 
 type place struct{ section, key string }

@@ -214,9 +214,27 @@ func (q Quote) SaveDraft(s Snapshot, needs []pricing.ApprovalNeed, by By, note s
 	if err != nil {
 		return Quote{}, fmt.Errorf("save draft: %w", err)
 	}
+	detail := note
+	if was, ok := q.lastFigures(); ok {
+		detail, err = withChanges(note, was, frozen.Sections)
+		if err != nil {
+			return Quote{}, fmt.Errorf("save draft: %w", err)
+		}
+	}
 	q.Draft = &Working{Snapshot: frozen, Author: by.Who, Needs: slices.Clone(needs)}
 	q.State = Draft
-	return q.after(by, ActionDraft, note)
+	return q.after(by, ActionDraft, detail)
+}
+
+// lastFigures are those of the draft, or of the newest revision where there is none.
+func (q Quote) lastFigures() ([]Section, bool) {
+	if q.Draft != nil {
+		return q.Draft.Snapshot.Sections, true
+	}
+	if n := len(q.Revisions); n > 0 {
+		return q.Revisions[n-1].Snapshot.Sections, true
+	}
+	return nil, false
 }
 
 // Approve enters a second person's yes to the draft as it stands now.

@@ -307,6 +307,47 @@ func TestVerifyNamesWhatWasChanged(t *testing.T) {
 	}
 }
 
+func TestReprintGivesTheBytesThatWereSent(t *testing.T) {
+	q := issued(t)
+	sent := slices.Clone(q.Revisions[0].Snapshot.Papers[0].Bytes)
+	q, err := q.SaveDraft(snapshot("1.00"), nil, by("Ann", 3), "catalogue and prices have moved on")
+	q = must(t, q, err)
+	q, err = q.Issue(issuing(t, q.Number, day(t, "2027-01-04"), day(t, "2027-02-01")), by("Ann", 4))
+	q = must(t, q, err)
+	p, err := q.Reprint("A", "quotation.pdf")
+	if err != nil || !bytes.Equal(p.Bytes, sent) {
+		t.Errorf("%q, %v", p.Bytes, err)
+	}
+	for _, bad := range [][2]string{{"C", "quotation.pdf"}, {"A", "other.pdf"}} {
+		if _, err := q.Reprint(bad[0], bad[1]); err == nil {
+			t.Errorf("%v was reprinted", bad)
+		}
+	}
+	q.Revisions[0].Snapshot.Papers[0].Bytes[0] ^= 1
+	if _, err := q.Reprint("A", "quotation.pdf"); err == nil {
+		t.Error("a changed paper was reprinted")
+	}
+}
+
+func TestTrailSaysWhoChangedWhat(t *testing.T) {
+	q := issued(t)
+	q, err := q.SaveDraft(snapshot("90.00"), nil, by("Ann", 3), "smaller chiller")
+	q = must(t, q, err)
+	last := q.Log[len(q.Log)-1]
+	if last.Who != "Ann" || last.Detail != "smaller chiller; Price: Total without tax 90.00, was 100.00" {
+		t.Errorf("%s: %s", last.Who, last.Detail)
+	}
+	many := snapshot("90.00")
+	for i := range 9 {
+		many.Sections[0].Entries = append(many.Sections[0].Entries, Entry{fmt.Sprint(i), fmt.Sprint(i), "x"})
+	}
+	q, err = q.SaveDraft(many, nil, by("Bob", 4), "")
+	q = must(t, q, err)
+	if last := q.Log[len(q.Log)-1]; !strings.HasSuffix(last.Detail, "and 3 more") {
+		t.Error(last.Detail)
+	}
+}
+
 func TestClientCopyVerifiesAndHoldsNoCost(t *testing.T) {
 	r, _ := issued(t).Revision("A")
 	client := r.Snapshot.ForClient()

@@ -93,11 +93,14 @@ func (r *Register) ErasePerson(ctx context.Context, id int64, by By) error {
 }
 
 // emptyLog moves the write-ahead log into the file and cuts it, so that no erased
-// bytes stay behind in it. While somebody reads it is only moved; the next one cuts.
+// bytes stay behind in it. It waits for readers, but not for ever.
 func (r *Register) emptyLog(ctx context.Context) error {
 	var busy, pages, moved int
 	if err := r.writer.QueryRowContext(ctx, "PRAGMA wal_checkpoint(TRUNCATE)").Scan(&busy, &pages, &moved); err != nil {
 		return fmt.Errorf("empty the write-ahead log: %w", plain(err))
+	}
+	if busy != 0 {
+		return fmt.Errorf("it is done, but its traces stay in %s-wal until everybody has closed the register: %w", r.path, ErrLocked)
 	}
 	return nil
 }
