@@ -1,12 +1,6 @@
 package cooling
 
-import (
-	"cmp"
-	"math"
-	"slices"
-
-	"tunwright/catalog/unit"
-)
+import "math"
 
 // week gathers the hourly means of the load, in W.
 type week struct {
@@ -151,53 +145,5 @@ func (w *week) crashes(start, until float64, d descent, j jacket) {
 		if i := w.place(h); i >= 0 {
 			w.crashing[i]++
 		}
-	}
-}
-
-// interlock postpones crashes so that no more than most run at once, in the order they
-// are due, as a controller does. A tank stays full for as long as it waits. In weeks that
-// repeat, the crashes of the weeks before hold their places too.
-func interlock(batches []Batch, most int, horizon float64, repeats bool) []Batch {
-	due := make([]int, 0, len(batches))
-	for i := range batches {
-		if batches[i].Crash != nil {
-			due = append(due, i)
-		}
-	}
-	if len(due) <= most {
-		return batches
-	}
-	slices.SortStableFunc(due, func(a, b int) int { return cmp.Compare(batches[a].Crash.Start, batches[b].Crash.Start) })
-	free := make([]unit.Duration, most)
-	for i := range free {
-		free[i] = unit.Duration(math.Inf(-1))
-	}
-	out := slices.Clone(batches)
-	if repeats {
-		postpone(out, due, free)
-		for i := range free {
-			free[i] -= unit.Hours(horizon)
-		}
-		out = slices.Clone(batches)
-	}
-	postpone(out, due, free)
-	return out
-}
-
-// postpone gives each crash the place that is free first.
-func postpone(batches []Batch, due []int, free []unit.Duration) {
-	for _, i := range due {
-		place := 0
-		for k := range free {
-			if free[k] < free[place] {
-				place = k
-			}
-		}
-		b := &batches[i]
-		c := *b.Crash
-		c.Start = max(c.Start, free[place])
-		over := crashOver(*b)
-		b.Crash, b.End = &c, max(b.End, c.Start+over)
-		free[place] = c.Start + over
 	}
 }
