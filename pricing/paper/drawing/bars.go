@@ -3,6 +3,7 @@ package drawing
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"time"
 )
@@ -44,7 +45,30 @@ type TimeMark struct {
 const (
 	barRow   MM = 6.2
 	barThick MM = 4
+	barHead  MM = 11
 )
+
+// Split shares the rows among schedules that are each at most so tall, for pages.
+func (b BarSchedule) Split(tallest MM) ([]BarSchedule, error) {
+	const marks MM = 6
+	_, keys := legend(P(0, 0), b.Width/2, b.Keys)
+	perSheet := int((tallest - barHead - marks - keys) / barRow)
+	if perSheet < 1 {
+		return nil, fmt.Errorf("bar schedule %q: %.0f mm is too low for a row and the legend", b.Title, float64(tallest))
+	}
+	if len(b.Rows) <= perSheet {
+		return []BarSchedule{b}, nil
+	}
+	sheets := (len(b.Rows) + perSheet - 1) / perSheet
+	even := (len(b.Rows) + sheets - 1) / sheets
+	var out []BarSchedule
+	for rows := range slices.Chunk(b.Rows, even) {
+		part := b
+		part.Rows = rows
+		out = append(out, part)
+	}
+	return out, nil
+}
 
 // Draw makes the drawing.
 func (b BarSchedule) Draw() (Drawing, error) {
@@ -59,10 +83,9 @@ func (b BarSchedule) Draw() (Drawing, error) {
 	if left > b.Width*0.6 {
 		return Drawing{}, errors.New("bar schedule " + strconv.Quote(b.Title) + ": the labels take more than half of the width; shorten them")
 	}
-	const head MM = 11
 	d := Drawing{Width: b.Width, Title: b.Title, Description: b.Description}
-	bottom := head + barRow*MM(len(b.Rows))
-	chart := barChart{BarSchedule: b, left: left, width: b.Width - left, head: head, bottom: bottom}
+	bottom := barHead + barRow*MM(len(b.Rows))
+	chart := barChart{BarSchedule: b, left: left, width: b.Width - left, head: barHead, bottom: bottom}
 	d.Add(chart.axis())
 	for i, r := range b.Rows {
 		d.Add(chart.row(i, r))

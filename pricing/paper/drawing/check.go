@@ -41,7 +41,7 @@ func check(items []Item) error {
 			return fmt.Errorf("no way to draw a %T", item)
 		}
 		if !good {
-			return fmt.Errorf("a %T has a length that is no number: %+v", item, item)
+			return fmt.Errorf("a %T has a length that is no number or beyond any sheet: %+v", item, item)
 		}
 	}
 	return nil
@@ -56,9 +56,10 @@ func places(points ...Point) bool {
 	return true
 }
 
+// finite also refuses lengths beyond any sheet, which hatching would take for ever on.
 func finite(values ...MM) bool {
 	for _, v := range values {
-		if math.IsNaN(float64(v)) || math.IsInf(float64(v), 0) {
+		if !(math.Abs(float64(v)) < 1e5) {
 			return false
 		}
 	}
