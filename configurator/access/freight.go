@@ -201,15 +201,21 @@ type rect struct{ l, w float64 }
 // is as long as its first piece, and takes further pieces beside it while they fit,
 // turned where that saves length. A single piece wider than half the trailer so takes
 // its whole length, which the formula L·W/2.4 hides.
+// Where standing along and across take the same room in full rows, both are tried.
 func loadingMetres(all []rect, width float64) float64 {
+	return min(rowsLength(all, width, 0), rowsLength(all, width, 1e-9))
+}
+
+func rowsLength(all []rect, width, prefer float64) float64 {
 	todo := slices.Clone(all)
-	for i := range todo { // what may stand across, stands across
-		if todo[i].l <= width {
-			across := math.Floor(width/todo[i].l) * (1 / todo[i].w)
-			along := math.Floor(width/todo[i].w) * (1 / todo[i].l)
-			if across > along {
-				todo[i].l, todo[i].w = todo[i].w, todo[i].l
-			}
+	for i := range todo {
+		if todo[i].l > width {
+			continue
+		}
+		across := math.Floor(width/todo[i].l+1e-9) / todo[i].w
+		along := math.Floor(width/todo[i].w+1e-9) / todo[i].l
+		if across > along+prefer-5e-10 {
+			todo[i].l, todo[i].w = todo[i].w, todo[i].l
 		}
 	}
 	slices.SortStableFunc(todo, func(a, b rect) int { return cmp.Or(cmp.Compare(b.l, a.l), cmp.Compare(b.w, a.w)) })

@@ -1,8 +1,10 @@
 package access
 
 import (
+	"strings"
 	"testing"
 
+	"tunwright/catalog/unit"
 	"tunwright/configurator/calc"
 	"tunwright/configurator/rule"
 )
@@ -13,22 +15,208 @@ func TestRulesKeepTheHouseForm(t *testing.T) {
 	}
 }
 
-func TestPrint(t *testing.T) {
+func TestCalculationsRun(t *testing.T) {
+	if err := calc.Verify(Calculations()); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func kg(x float64) *unit.Mass { q := unit.Kilograms(x); return &q }
+
+func kn(x float64) *unit.Force { q := unit.Kilonewtons(x); return &q }
+
+// openWay is a route that suits two pieces, all of it known, by a taking-in door.
+func openWay() Input {
+	floor := &Limits{Point: kn(9), Engineer: true, By: "A. N. Engineer"}
+	return Input{
+		Items: []Item{
+			{Tag: "FV1", Pieces: []Piece{{Length: unit.Metres(1.17), Width: unit.Metres(1.17), Height: unit.Metres(2.4), Round: true, Mass: unit.Kilograms(400), Points: 2, Parts: []Part{{Name: "legs", Mass: unit.Kilograms(40), Height: unit.Metres(.4), Refit: unit.Hours(1)}}}}},
+			{Tag: "CH1", Pieces: []Piece{{Length: unit.Metres(1.2), Width: unit.Metres(.8), Height: unit.Metres(1.5), KeepUpright: true, Mass: unit.Kilograms(250), Points: 4}}},
+		},
+		RoomClear: m(3.2),
+		Routes: []Route{{Name: "taking-in door", Steps: []Step{
+			{Name: "taking-in door", Kind: TakingIn, Width: m(1.8), Height: m(2.6), Level: m(6), Rated: kg(1000)},
+			{Name: "lift", Kind: Lift, Width: m(1.4), Depth: m(2.5), Height: m(2.2), DoorWidth: m(1.4), DoorHeight: m(2.1), Rated: kg(1600), Floor: floor},
+			{Name: "corridor", Kind: Corridor, Width: m(1.5), Height: m(2.4), Length: m(9), Floor: floor},
+			{Name: "steps", Kind: Stairs, Width: m(2.6), Landing: m(2.6), Height: m(2.6), Floor: floor},
+		}}},
+		Lifting: Lifting{Radius: m(12), TipHeight: m(14), Chart: kg(3000)},
+		Freight: Freight{Term: "DPU", Place: "the site"},
+	}
+}
+
+func outcome(t *testing.T, in Input, id string) (rule.Outcome, []rule.Answer) {
+	t.Helper()
+	r, err := Size(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, rl := range Rules() {
+		if rl.ID != id {
+			continue
+		}
+		worst, answers := rule.NotApplicable, rl.Check(Facts{in, r})
+		for _, a := range answers {
+			switch {
+			case a.Outcome == rule.Fail || worst == rule.Fail:
+				worst = rule.Fail
+			case a.Outcome == rule.Unknown || worst == rule.Unknown:
+				worst = rule.Unknown
+			case a.Outcome == rule.Pass:
+				worst = rule.Pass
+			}
+		}
+		return worst, answers
+	}
+	t.Fatalf("no rule %s", id)
+	return 0, nil
+}
+
+func TestEachRule(t *testing.T) {
+	light := func(in *Input) { in.Items[0].Pieces[0].Mass, in.Items[1].Pieces[0].Mass = 120, 110 }
+	step := func(i int, change func(s *Step)) func(in *Input) {
+		return func(in *Input) { change(&in.Routes[0].Steps[i]) }
+	}
+	for _, c := range []struct {
+		id     string
+		want   rule.Outcome
+		change func(in *Input)
+	}{
+		{"AC-001", rule.Pass, nil},
+		{"AC-001", rule.Unknown, func(in *Input) { in.Routes = nil }},
+		{"AC-001", rule.Unknown, func(in *Input) { in.Routes[0].Steps = nil }},
+		{"AC-010", rule.Pass, nil},
+		{"AC-010", rule.Unknown, step(2, func(s *Step) { s.Width = nil })},
+		{"AC-010", rule.Fail, step(2, func(s *Step) { s.Width = m(1.1) })},
+		{"AC-010", rule.Fail, step(2, func(s *Step) { s.Width, s.Height = nil, m(0.9) })},
+		{"AC-010", rule.Fail, step(0, func(s *Step) { s.Height = m(1.55) })}, // the chiller must stay upright
+		{"AC-011", rule.Pass, nil},
+		{"AC-011", rule.Fail, step(2, func(s *Step) { s.Width = m(1.22) })},
+		{"AC-020", rule.Pass, nil},
+		{"AC-020", rule.Unknown, func(in *Input) { in.RoomClear = nil }},
+		{"AC-020", rule.Fail, func(in *Input) { in.RoomClear = m(2.4) }},
+		{"AC-020", rule.NotApplicable, func(in *Input) { in.Routes[0].Steps = in.Routes[0].Steps[:1] }},
+		{"AC-030", rule.Pass, nil},
+		{"AC-030", rule.Unknown, step(1, func(s *Step) { s.Rated = nil })},
+		{"AC-030", rule.Fail, step(1, func(s *Step) { s.Rated = kg(450) })},
+		{"AC-030", rule.NotApplicable, func(in *Input) { in.Routes[0].Steps = in.Routes[0].Steps[2:3] }},
+		{"AC-031", rule.Pass, nil},
+		{"AC-031", rule.Fail, step(1, func(s *Step) { s.Rated = kg(1000) })},
+		{"AC-031", rule.NotApplicable, step(1, func(s *Step) { s.Rated = nil })},
+		{"AC-040", rule.Pass, nil},
+		{"AC-040", rule.Unknown, step(2, func(s *Step) { s.Floor = nil })},
+		{"AC-040", rule.Unknown, step(2, func(s *Step) { s.Floor = &Limits{Point: kn(9)} })},
+		{"AC-040", rule.Fail, step(2, func(s *Step) { s.Floor = &Limits{Point: kn(2), Engineer: true} })},
+		{"AC-041", rule.Fail, nil},
+		{"AC-041", rule.Pass, light},
+		{"AC-041", rule.NotApplicable, func(in *Input) { in.Routes[0].Steps = in.Routes[0].Steps[:3] }},
+		{"AC-050", rule.Pass, nil},
+		{"AC-050", rule.Unknown, func(in *Input) { in.Lifting.Chart = nil }},
+		{"AC-050", rule.Fail, func(in *Input) { in.Lifting.Chart = kg(600) }},
+		{"AC-050", rule.NotApplicable, func(in *Input) { in.Routes[0].Steps = in.Routes[0].Steps[1:] }},
+		{"AC-051", rule.Fail, nil},
+		{"AC-051", rule.Pass, func(in *Input) { in.Items[0].Pieces[0].Mass, in.Items[1].Pieces[0].Mass = 4000, 3000 }},
+		{"AC-052", rule.Pass, nil},
+		{"AC-052", rule.Unknown, func(in *Input) { in.Items[0].Pieces[0].Points = 0 }},
+		{"AC-053", rule.Pass, nil},
+		{"AC-053", rule.Fail, func(in *Input) { in.Lifting.Road = true }},
+		{"AC-060", rule.Pass, nil},
+		{"AC-060", rule.Fail, func(in *Input) { in.Items[0].Pieces[0].Height = unit.Metres(2.9) }},
+		{"AC-061", rule.Pass, nil},
+		{"AC-061", rule.Unknown, func(in *Input) { in.Freight.Term = "" }},
+		{"AC-061", rule.Unknown, func(in *Input) { in.Freight.Place = "" }},
+	} {
+		in := openWay()
+		if c.change != nil {
+			c.change(&in)
+		}
+		got, answers := outcome(t, in, c.id)
+		if got != c.want {
+			t.Errorf("%s: %s, want %s: %+v", c.id, got, c.want, answers)
+		}
+		for _, a := range answers {
+			if a.Words == "" || (a.Outcome == rule.Unknown && len(a.Missing) == 0) {
+				t.Errorf("%s: %+v says nothing or names nothing missing", c.id, a)
+			}
+		}
+	}
+}
+
+func TestWaysInAreTried(t *testing.T) {
+	in := workedInput()
+	in.Items = in.Items[1:2] // FV3
+	in.Items[0].Alternatives = []Alternative{
+		{Code: "FV-10", Name: "fermenter 10 hL", Count: 2, Pieces: []Piece{{Length: unit.Metres(1.169), Width: unit.Metres(1.169), Height: unit.Metres(2.3), Round: true, Mass: 394}}},
+		{Code: "FV-30", Name: "fermenter 30 hL", Pieces: []Piece{{Length: unit.Metres(1.6), Width: unit.Metres(1.6), Height: unit.Metres(3.5), Round: true, Mass: 900}}},
+	}
+	in.Routes = append(in.Routes, Route{Name: "yard gate", Steps: []Step{
+		{Name: "gate", Kind: Opening, Width: m(3), Height: m(3), Ground: true},
+		{Name: "low passage", Kind: Corridor, Width: m(1.2), Height: m(2.1), Ground: true},
+	}})
+	_, answers := outcome(t, in, "AC-010")
+	kinds := map[string]string{}
+	for _, rm := range answers[0].Remedies {
+		kinds[rm.Kind] += rm.Words
+	}
+	if !strings.Contains(kinds["other-product"], "FV-10") || strings.Contains(kinds["other-product"], "FV-30") || kinds["make-opening"] == "" {
+		t.Errorf("remedies: %v", kinds)
+	}
+	in = openWay()
+	in.Items = in.Items[:1]
+	in.Routes[0].Steps = []Step{{Name: "door", Kind: Opening, Width: m(1.15), Height: m(2.1), Ground: true}}
+	_, answers = outcome(t, in, "AC-010")
+	if len(answers[0].Remedies) == 0 || answers[0].Remedies[0].Kind != "leaf-off" {
+		t.Errorf("a leaf taken off would do: %+v", answers[0].Remedies)
+	}
+	in = openWay()
+	in.Routes = append(in.Routes, Route{Name: "back door", Steps: []Step{{Name: "door", Kind: Opening, Width: m(1.0), Height: m(2.1), Ground: true}}})
+	in.Routes[0].Steps[2].Width = m(0.85)
+	r, err := Size(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r.Routes[r.Best].Name != "back door" {
+		t.Errorf("the better way is the back door, which lets the chiller in; chosen was %s", r.Routes[r.Best].Name)
+	}
+}
+
+func TestRowsForThePapers(t *testing.T) {
 	in := workedInput()
 	r, err := Size(in)
 	if err != nil {
 		t.Fatal(err)
 	}
-	for _, f := range rule.Run(Rules(), Facts{in, r}) {
-		t.Log(f.Rule.ID, f.Outcome, f.Words)
-		for _, rm := range f.Remedies {
-			t.Log("      ->", rm.Kind, rm.Words)
-		}
+	if rows := r.Rows(r.Best); len(rows) != 25 || rows[0].Words == "" || rows[0].How == "" {
+		t.Errorf("%d rows", len(rows))
+	}
+	if w := WheelRows(in, r, r.Best); len(w) != 5 || w[0].Piece != "FV3" {
+		t.Errorf("wheel rows: %+v", w)
+	}
+	if p := PartRows(in, r, r.Best); len(p) != 8 {
+		t.Errorf("%d parts come off", len(p))
+	}
+	if len(r.Lifts) != 5 || len(r.Freight.Rows) != 5 || len(r.Freight.Containers) != 3 {
+		t.Errorf("%d lifts, %d freight rows", len(r.Lifts), len(r.Freight.Rows))
+	}
+	if plan := LiftPlan(true); plan[len(plan)-2].Weeks != 12 || len(LiftPlan(false)) >= len(plan) {
+		t.Errorf("lift plan: %+v", plan)
 	}
 }
 
-func TestCalculationsRun(t *testing.T) {
-	if err := calc.Verify(Calculations()); err != nil {
-		t.Fatal(err)
+func TestImpossibleInputIsRefused(t *testing.T) {
+	for name, change := range map[string]func(in *Input){
+		"no size":         func(in *Input) { in.Items[0].Pieces[0].Width = 0 },
+		"no mass":         func(in *Input) { in.Items[0].Pieces[0].Mass = 0 },
+		"all packing":     func(in *Input) { in.Items[0].Pieces[0].Packing = unit.Metres(3) },
+		"unknown step":    func(in *Input) { in.Routes[0].Steps[0].Kind = "tunnel" },
+		"negative width":  func(in *Input) { in.Routes[0].Steps[0].Width = m(-1) },
+		"no such term":    func(in *Input) { in.Freight.Term = "DAT" },
+		"infinite height": func(in *Input) { in.Routes[0].Steps[0].Height = m(1e9) },
+	} {
+		in := openWay()
+		change(&in)
+		if _, err := Size(in); err == nil {
+			t.Errorf("%s was accepted", name)
+		}
 	}
 }

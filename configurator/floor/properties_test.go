@@ -109,8 +109,11 @@ func TestTurningThePlanChangesNoMemberLoad(t *testing.T) {
 		for i := range want.Members {
 			a, b := &want.Members[i], &got.Members[i]
 			for k, pair := range [][2]float64{
-				{a.Operating.Moment.KNM(), b.Operating.Moment.KNM()}, {a.Test.Moment.KNM(), b.Test.Moment.KNM()}, {a.Overfill.Use.Value(), b.Overfill.Use.Value()},
-				{(a.Operating.Left + a.Operating.Right).KN(), (b.Operating.Left + b.Operating.Right).KN()}, {a.Tributary.M(), b.Tributary.M()},
+				{a.Operating.Moment.KNM(), b.Operating.Moment.KNM()},
+				{a.Test.Moment.KNM(), b.Test.Moment.KNM()},
+				{a.Overfill.Use.Value(), b.Overfill.Use.Value()},
+				{(a.Operating.Left + a.Operating.Right).KN(), (b.Operating.Left + b.Operating.Right).KN()},
+				{a.Tributary.M(), b.Tributary.M()},
 			} {
 				if math.Abs(pair[0]-pair[1]) > 1e-6*(1+math.Abs(pair[0])) {
 					t.Fatalf("member %s figure %d: %g became %g", a.Name, k, pair[0], pair[1])

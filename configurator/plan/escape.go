@@ -160,7 +160,7 @@ func (g *raster) blockSegment(a, b Point, keep float64) {
 			clear(row)
 			continue
 		}
-		first := g.x0 + (math.Ceil((max(float64(lo.X)-keep, g.x0)-g.x0)/step))*step
+		first := g.x0 + math.Ceil((max(float64(lo.X)-keep, g.x0)-g.x0)/step)*step
 		for i := range row {
 			if segmentDistance2(P(first+float64(i)*step, g.y(j)), a, b) < keep*keep {
 				row[i] = blocked
