@@ -22,6 +22,9 @@ type laying struct {
 func (st *study) layingOf(l *Load) laying {
 	in := &st.in.Install
 	y := laying{cable: in.Cable, method: l.Method, grouped: l.Grouped}
+	if st.sys.rules == NEC {
+		y.method = MethodConduit
+	}
 	if y.cable == "" {
 		y.cable = Armoured
 	}
@@ -76,7 +79,7 @@ func (st *study) circuit(i int, board boardFigures) Circuit {
 		Load: i, Tag: l.Tag, Name: l.Name, Item: l.Item, Lines: st.linesText(i), Phases: l.Phases,
 		Power: unit.Watts(m.watts), PF: unit.Fraction(m.pf), Eta: unit.Fraction(m.eta), Ib: unit.Amperes(m.ib),
 		StartCurrent: unit.Amperes(m.ib * st.startMultiple(l)), Starter: l.Starter, Group: l.Group,
-		Continuous: st.continuous(i), IP: neededIP(l), Estimate: m.estimate, Assumed: y.assumed,
+		Continuous: st.continuous(i), IP: enclosure(l, st.sys.rules), Estimate: m.estimate, Assumed: y.assumed,
 	}
 	c.Leakage, c.LeakageGiven = leakage(l)
 	c.Cable.Method, c.Cable.Length, c.Cable.Ambient, c.Cable.Grouped = y.method, y.length, y.ambient, y.grouped

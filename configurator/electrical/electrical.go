@@ -68,13 +68,14 @@ const (
 type Method string
 
 const (
-	MethodA1 Method = "A1" // single-core in conduit in an insulated wall
-	MethodA2 Method = "A2" // multicore in conduit in an insulated wall
-	MethodB1 Method = "B1" // single-core in conduit or trunking
-	MethodB2 Method = "B2" // multicore in conduit or trunking
-	MethodC  Method = "C"  // multicore clipped direct
-	MethodE  Method = "E"  // multicore on perforated tray or in free air
-	MethodD1 Method = "D1" // armoured multicore in a duct in the ground
+	MethodA1      Method = "A1"      // single-core in conduit in an insulated wall
+	MethodA2      Method = "A2"      // multicore in conduit in an insulated wall
+	MethodB1      Method = "B1"      // single-core in conduit or trunking
+	MethodB2      Method = "B2"      // multicore in conduit or trunking
+	MethodC       Method = "C"       // multicore clipped direct
+	MethodE       Method = "E"       // multicore on perforated tray or in free air
+	MethodConduit Method = "conduit" // what the NEC tables are for; others are ignored there
+	MethodD1      Method = "D1"      // armoured multicore in a duct in the ground
 )
 
 // CableType is the insulation and build of a cable.

@@ -127,6 +127,18 @@ func neededIP(l *Load) string {
 	return usualIP["wet"]
 }
 
+// enclosure is the protection asked for in the terms of the rule set.
+func enclosure(l *Load, rules RuleSet) string {
+	if rules != NEC {
+		return neededIP(l)
+	}
+	row, ok := zoneTable.Find("zone", zoneKey(l))
+	if !ok {
+		return "NEMA 4X"
+	}
+	return "NEMA " + zoneTable.Text(row, "nema")
+}
+
 // ZoneWords gives the place in words, as the table of zones has it.
 func ZoneWords(l Load) string {
 	row, ok := zoneTable.Find("zone", zoneKey(&l))

@@ -119,7 +119,7 @@ type Circuit struct {
 	StartDip        unit.Ratio // of the voltage at the terminals at the moment of starting
 	Isolator        Isolator
 	Connection      string
-	IP              string
+	IP              string // protection asked for: IEC 60529 code, or NEMA 250 type by the NEC
 	Leakage         unit.Current
 	LeakageGiven    bool
 	// Governed names the check that decided the conductor.

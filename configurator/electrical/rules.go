@@ -337,6 +337,9 @@ func imbalance(f Facts) []rule.Answer {
 
 func agreed(f Facts) []rule.Answer {
 	s := &f.Input.Supply
+	if f.Input.Rules == NEC && s.Agreed == nil {
+		return []rule.Answer{rule.DoesNotApply("US utilities agree a service size rather than a capacity")}
+	}
 	if s.Agreed == nil {
 		return []rule.Answer{rule.Lacks("", "the capacity agreed with the operator is unknown", "supply.agreed")}
 	}
