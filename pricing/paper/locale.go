@@ -31,7 +31,7 @@ var (
 
 // LongDate prints a date with the month in words.
 //
-// Source: Unicode CLDR 48, calendars/gregorian/dateFormats long: "d MMMM y"
+// Source: Unicode CLDR 48.2, calendars/gregorian/dateFormats long: "d MMMM y"
 // (en-GB, en-IE), "MMMM d, y" (en-US), "d. MMMM y" (de).
 func LongDate(d time.Time, l Locale) string {
 	day, year := strconv.Itoa(d.Day()), strconv.Itoa(d.Year())
@@ -47,7 +47,7 @@ func LongDate(d time.Time, l Locale) string {
 // ShortDate prints a date for a narrow place, the month in letters where the order
 // of day and month is not the same everywhere.
 //
-// Source: Unicode CLDR 48, dateFormats medium: "d MMM y" (en-GB, en-IE),
+// Source: Unicode CLDR 48.2, dateFormats medium: "d MMM y" (en-GB, en-IE),
 // "MMM d, y" (en-US), "dd.MM.y" (de). British English abbreviates September to
 // "Sept".
 func ShortDate(d time.Time, l Locale) string {

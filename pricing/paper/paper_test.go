@@ -1,7 +1,12 @@
 package paper_test
 
 import (
+	"bytes"
+	"encoding/csv"
+	"fmt"
 	"math"
+	"os"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -16,29 +21,69 @@ import (
 
 func date(y int, m time.Month, d int) time.Time { return time.Date(y, m, d, 12, 0, 0, 0, time.UTC) }
 
+// Every month of every locale against the published patterns and names.
+//
+// Source: testdata/cldr-dates.csv, Unicode CLDR 48.2.
 func TestDates(t *testing.T) {
-	const source = "Unicode CLDR 48, dateFormats long and medium of en-GB, en-IE, en-US, de; from memory"
-	for _, tc := range []struct {
-		locale      paper.Locale
-		date        time.Time
-		long, short string
-	}{
-		{paper.EnGB, date(2026, 11, 25), "25 November 2026", "25 Nov 2026"},
-		{paper.EnIE, date(2026, 3, 1), "1 March 2026", "1 Mar 2026"},
-		{paper.EnUS, date(2026, 11, 25), "November 25, 2026", "Nov 25, 2026"},
-		{paper.DeDE, date(2026, 11, 25), "25. November 2026", "25.11.2026"},
-		{paper.DeDE, date(2026, 3, 1), "1. März 2026", "01.03.2026"},
-		{paper.EnGB, date(2026, 9, 5), "5 September 2026", "5 Sept 2026"},
-		{paper.EnUS, date(2026, 9, 5), "September 5, 2026", "Sep 5, 2026"},
-		{paper.EnGB, date(2026, 5, 5), "5 May 2026", "5 May 2026"},
-	} {
-		if got := paper.LongDate(tc.date, tc.locale); got != tc.long {
-			t.Errorf("%v long: %q, want %q (%s)", tc.locale, got, tc.long, source)
+	data, err := os.ReadFile("testdata/cldr-dates.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := csv.NewReader(bytes.NewReader(data))
+	r.Comment = '#'
+	rows, err := r.ReadAll()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(rows) != 1+4*12 {
+		t.Fatalf("%d rows; four locales of twelve months and a head make 49", len(rows))
+	}
+	for _, row := range rows[1:] {
+		locale, err := money.ParseLocale(row[0])
+		if err != nil {
+			t.Fatal(err)
 		}
-		if got := paper.ShortDate(tc.date, tc.locale); got != tc.short {
-			t.Errorf("%v short: %q, want %q (%s)", tc.locale, got, tc.short, source)
+		month, err := strconv.Atoi(row[1])
+		if err != nil {
+			t.Fatal(err)
+		}
+		day := date(2026, time.Month(month), 5)
+		if got, want := paper.LongDate(day, locale), fill(row[4], day, row[2], row[3]); got != want {
+			t.Errorf("%v long: %q, want %q", locale, got, want)
+		}
+		if got, want := paper.ShortDate(day, locale), fill(row[5], day, row[2], row[3]); got != want {
+			t.Errorf("%v medium: %q, want %q", locale, got, want)
 		}
 	}
+}
+
+// fill puts a date into a pattern of CLDR (UTS #35, part 4, date field symbols).
+func fill(pattern string, d time.Time, wide, abbreviated string) string {
+	var b strings.Builder
+	for i := 0; i < len(pattern); {
+		n := 1
+		for i+n < len(pattern) && pattern[i+n] == pattern[i] {
+			n++
+		}
+		switch field := pattern[i : i+n]; field {
+		case "d":
+			fmt.Fprint(&b, d.Day())
+		case "dd":
+			fmt.Fprintf(&b, "%02d", d.Day())
+		case "MM":
+			fmt.Fprintf(&b, "%02d", int(d.Month()))
+		case "MMM":
+			b.WriteString(abbreviated)
+		case "MMMM":
+			b.WriteString(wide)
+		case "y":
+			fmt.Fprint(&b, d.Year())
+		default:
+			b.WriteString(field)
+		}
+		i += n
+	}
+	return b.String()
 }
 
 func TestPrint(t *testing.T) {
