@@ -162,7 +162,26 @@ func coolingPlan(in *cooling.Input, plan *brewing.Result, p enquiry.Project) {
 			}
 		}
 	}
-	in.Wort = wortLoad(plan, from, p.Brief.DayStart)
+	wort, refills := wortLoad(plan, from, p.Brief.DayStart)
+	// A cold-liquor tank takes the second stage over: what the wort gives off in an
+	// hour is made good through the night.
+	if clt := coldLiquorTank(in.Tanks); clt != "" {
+		for i := range refills {
+			refills[i].Tank = clt
+		}
+		in.Refills = refills
+		return
+	}
+	in.Wort = wort
+}
+
+func coldLiquorTank(tanks []cooling.Tank) string {
+	for _, t := range tanks {
+		if t.Use == cooling.ColdLiquor {
+			return t.Tag
+		}
+	}
+	return ""
 }
 
 func coolingBatch(plan *brewing.Result, b brewing.Batch, from int) cooling.Batch {
@@ -193,9 +212,10 @@ func clock(day, from, hour int) unit.Duration {
 }
 
 // wortLoad is the second stage of the wort cooler: the heaviest beer's power, at
-// each brew of the stretch that needs it.
-func wortLoad(plan *brewing.Result, from int, dayStart unit.Duration) *cooling.Wort {
+// each brew of the stretch that needs it, and the same as cold liquor to be made.
+func wortLoad(plan *brewing.Result, from int, dayStart unit.Duration) (*cooling.Wort, []cooling.Refill) {
 	var w cooling.Wort
+	var refills []cooling.Refill
 	knockOut := knockOutStart(plan)
 	for _, b := range plan.Batches {
 		beer := plan.Beers[b.Beer]
@@ -206,14 +226,16 @@ func wortLoad(plan *brewing.Result, from int, dayStart unit.Duration) *cooling.W
 			if day < from || day >= from+designDays {
 				continue
 			}
-			w.Starts = append(w.Starts, unit.Hours(float64((day-from)*24))+dayStart+knockOut)
+			start := unit.Hours(float64((day-from)*24)) + dayStart + knockOut
+			w.Starts = append(w.Starts, start)
 			w.Power, w.For = max(w.Power, beer.Summer.Stage2.Power), max(w.For, beer.Summer.Time)
+			refills = append(refills, cooling.Refill{Start: start + beer.Summer.Time, Volume: unit.Litres(beer.Summer.Stage2.Chilled.Kg())})
 		}
 	}
 	if len(w.Starts) == 0 {
-		return nil
+		return nil, nil
 	}
-	return &w
+	return &w, refills
 }
 
 // knockOutStart is when the wort of a day's first brew goes through the cooler.
