@@ -142,7 +142,7 @@ func TestSelfCheckSeesATamperedTotal(t *testing.T) {
 		{"BR-CO-15", func(q *Quotation) { more(&q.Totals.Gross) }},
 		{"BR-S-08", func(q *Quotation) { more(&q.Taxes[0].Base) }},
 		{"BR-CO-17", func(q *Quotation) { more(&q.Taxes[0].Amount) }},
-		{"BR-CO-18", func(q *Quotation) { q.Taxes = nil }},
+		{"tax bases", func(q *Quotation) { q.Taxes = nil }},
 		{"payment stages", func(q *Quotation) { more(&q.Stages[2].Net) }},
 	}
 	for _, tt := range tests {

@@ -9,7 +9,7 @@ import (
 // Identity is a rule of arithmetic checked on the finished quotation. Papers print
 // the list, so that the reader can follow every total.
 type Identity struct {
-	Rule  string       `json:"rule"` // EN 16931 rule, or "payment stages"
+	Rule  string       `json:"rule"` // EN 16931 rule or term, "tax bases", "payment stages"
 	Says  string       `json:"says"`
 	Left  money.Amount `json:"left"`  // worked out anew from the parts
 	Right money.Amount `json:"right"` // as the quotation states it
@@ -184,7 +184,7 @@ func (k *checker) taxes() error {
 	for _, group := range q.Taxes {
 		bases.Add(group.Base)
 	}
-	return k.compare("BR-CO-18", "the taxable bases make up the whole", &bases, q.Totals.Net)
+	return k.compare("tax bases", "the taxable bases make up the whole", &bases, q.Totals.Net)
 }
 
 func (k *checker) stages() error {

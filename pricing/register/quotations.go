@@ -138,6 +138,9 @@ func storeParts(ctx context.Context, tx *sql.Tx, old, q quotation.Quote) error {
 			return fmt.Errorf("trail, entry %d: %w", e.Seq, err)
 		}
 	}
+	if old.ID == q.ID && old.Number == q.Number && old.Title == q.Title && old.Client == q.Client {
+		return nil // the index is slow to change and drafts are saved at every change
+	}
 	return storeWords(ctx, tx, q)
 }
 

@@ -779,6 +779,54 @@ func TestOpenSaysWhatIsWrong(t *testing.T) {
 	}
 }
 
+func TestADamagedRegisterSaysSo(t *testing.T) {
+	ctx := context.Background()
+	path := filepath.Join(t.TempDir(), "register.db")
+	r, err := Open(ctx, path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range 30 {
+		issue(t, r, addDraft(t, r, fmt.Sprintf("q%d", i), "Loft", 0))
+	}
+	if err := r.Close(); err != nil {
+		t.Fatal(err)
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	damage := func(from, to int) {
+		bad := slices.Clone(data)
+		for i := from; i < to; i++ {
+			bad[i] = 0xa5
+		}
+		if err := os.WriteFile(path, bad, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	damage(0, 100)
+	if _, err := Open(ctx, path); !errors.Is(err, ErrNotRegister) {
+		t.Errorf("damaged heading: %v", err)
+	}
+	damage(100, 1000)
+	if _, err := Open(ctx, path); !errors.Is(err, ErrCorrupt) {
+		t.Errorf("damaged table of tables: %v", err)
+	}
+	damage(len(data)/2, len(data)/2+40_000)
+	hurt, err := Open(ctx, path)
+	if errors.Is(err, ErrCorrupt) {
+		return // the damage was met on opening already
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer hurt.Close()
+	if problems, err := hurt.Check(ctx); len(problems) == 0 && !errors.Is(err, ErrCorrupt) {
+		t.Errorf("damaged in the middle: %v, %v", problems, err)
+	}
+}
+
 func TestLockedRegisterSaysSo(t *testing.T) {
 	if testing.Short() {
 		t.Skip("waits for the busy timeout")
@@ -876,5 +924,22 @@ func BenchmarkSaveProject(b *testing.B) {
 			b.Fatal(err)
 		}
 		p.Revision = revision
+	}
+}
+
+func BenchmarkSearch(b *testing.B) {
+	r := open(b)
+	for i := range 1000 {
+		addDraft(b, r, fmt.Sprintf("q%d", i), fmt.Sprintf("Loft %d on the river", i), 0)
+	}
+	for _, words := range []string{"", "loft 77"} {
+		b.Run("words "+words, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := r.Search(context.Background(), Query{Words: words}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

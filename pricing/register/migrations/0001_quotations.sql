@@ -54,6 +54,7 @@ CREATE TABLE quotations (
     erased_at  TEXT
 ) STRICT;
 CREATE INDEX quotations_by_state ON quotations (state, updated_at);
+CREATE INDEX quotations_by_time ON quotations (updated_at DESC, id);
 CREATE INDEX quotations_by_client ON quotations (client_id);
 
 CREATE TABLE revisions (
