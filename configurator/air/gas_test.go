@@ -148,6 +148,16 @@ func TestWeekKeepsMass(t *testing.T) {
 	for _, h := range r.Gas[0].Hours {
 		high = max(high, h.Made.KgH())
 	}
+	turns := 0
+	for i := 2; i < len(r.Gas[0].Hours); i++ {
+		a, b, c := r.Gas[0].Hours[i-2].Made.KgH(), r.Gas[0].Hours[i-1].Made.KgH(), r.Gas[0].Hours[i].Made.KgH()
+		if (b-a)*(c-b) < -1e-12 {
+			turns++
+		}
+	}
+	if turns != 1 {
+		t.Errorf("the gas rises and falls %d times, want once", turns)
+	}
 	if high > b.Peak.KgH()*1.05 || high < b.Peak.KgH()*0.9 {
 		t.Errorf("highest hour %.3f kg/h, peak %.3f kg/h", high, b.Peak.KgH())
 	}

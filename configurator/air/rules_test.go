@@ -62,6 +62,7 @@ func TestRuleCases(t *testing.T) {
 		}},
 		{"AI-005", rule.Pass, func(*Input) {}},
 		{"AI-005", rule.Fail, func(in *Input) { in.Steam.Canopy.Duct = unit.Millimetres(400) }},
+		{"AI-005", rule.Fail, func(in *Input) { in.Steam.Canopy.Duct = unit.Millimetres(800) }},
 		{"AI-005", rule.Fail, func(in *Input) { in.Steam.Canopy.Outlet = unit.Millimetres(800) }},
 		{"AI-005", rule.Unknown, func(in *Input) { in.Steam.Canopy.Flow = unit.M3PerSecond(6) }},
 		{"AI-006", rule.Pass, func(*Input) {}},

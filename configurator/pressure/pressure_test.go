@@ -82,6 +82,8 @@ func TestGoldenProtection(t *testing.T) {
 	}
 	near(t, "collapse kPa", p.KPaA(), 60.6, 0.05) // source: own arithmetic with ASHRAE eq. 6
 	near(t, "air share", share.Value(), 0.41, 0.005)
+	v, _ := VacuumArea(unit.LitresPerMinute(100), unit.Pascals(300))
+	near(t, "vacuum valve mm²", v.MM2(), 124.2, 0.05) // source: 0.6·√(2·300/1.2) = 13.42 m/s by hand
 	k, _ := CriticalRatio(unit.Fraction(1.29))
 	near(t, "critical ratio", k.Value(), 0.5475, 0.00005) // source: (2/2.29)^(1.29/0.29)
 	e, _ := EquilibriumPressure(unit.CO2Volumes(2.5), unit.Fahrenheit(38))

@@ -109,7 +109,8 @@ func TestPipes(t *testing.T) {
 		ps, dn   float64
 		want     Category
 	}{
-		{CO2, 30, 32, SEP},
+		{CO2, 40, 32, SEP},
+		{CO2, 40, 32.5, I},
 		{CO2, 10, 100, SEP},
 		{CO2, 11, 100, I},
 		{CO2, 20, 150, I},

@@ -140,6 +140,8 @@ func TestEveryCountry(t *testing.T) {
 			t.Errorf("task %s hangs on %q, which is no fact", r.task.ID, r.when)
 		}
 	}
+	registration := map[Country]string{GB: "P10", IE: "P11", DE: "D10", US: "U10"}
+	effluent := map[Country]string{GB: "P7", IE: "P7", DE: "D7", US: "U7"}
 	approval := map[Country]string{GB: "P12", IE: "P14", DE: "D12", US: "U12"}
 	for _, c := range []Country{GB, IE, DE, US} {
 		in := Input{Country: c, Today: date(t, "2026-11-25")}
@@ -158,6 +160,18 @@ func TestEveryCountry(t *testing.T) {
 		}
 		if at["BREW"].Start < at[approval[c]].Finish {
 			t.Errorf("%s: the first brew on %s comes before the approval on %s", c, at["BREW"].Start, at[approval[c]].Finish)
+		}
+		// each of these alone holds up the first brew when it takes very long
+		for _, id := range []string{approval[c], registration[c], effluent[c], "P22", "INSTALL", "P9"} {
+			late := in
+			late.Own = []Override{{ID: id, Days: 600}}
+			x, err := Size(late)
+			if err != nil {
+				t.Fatalf("%s: %v", c, err)
+			}
+			if x.Earliest <= r.Earliest {
+				t.Errorf("%s: %s takes 600 days and the opening stays on %s", c, id, x.Earliest)
+			}
 		}
 		if len(r.Critical) == 0 || len(r.ByWho) != 3 {
 			t.Errorf("%s: %d critical tasks, %d parties", c, len(r.Critical), len(r.ByWho))

@@ -36,7 +36,11 @@ func Size(in Input) (Result, error) {
 		tasks[i] = c.task
 	}
 	first := in.Today
-	span := Date(2 * 366) // no chain of permits is longer
+	longest := 0
+	for _, t := range tasks {
+		longest = max(longest, t.Days)
+	}
+	span := Date(2*366 + 2*longest) // no chain of permits is longer
 	start, end := first-span, max(first, in.Opening, in.Order)+span
 	work, err := NewCalendar(start, end, in.Holidays, false)
 	if err != nil {

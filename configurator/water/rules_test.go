@@ -86,6 +86,9 @@ func TestRuleCases(t *testing.T) {
 		{"WA-021", rule.Fail, func(in *Input) {
 			dump(in, Discharge{Name: "dump", Kind: "rinse", Volume: unit.Litres(500), Outlet: unit.Millimetres(51), Head: unit.Metres(1.2), Gully: "G1"})
 		}},
+		{"WA-021", rule.Fail, func(in *Input) {
+			dump(in, Discharge{Name: "dump", Kind: "rinse", Volume: unit.Litres(500), Flow: unit.LitresPerSecond(1.6), Gully: "G1"})
+		}},
 		{"WA-021", rule.Unknown, func(in *Input) {
 			dump(in, Discharge{Name: "dump", Kind: "rinse", Volume: unit.Litres(500), Gully: "G1"})
 		}},
