@@ -132,7 +132,7 @@ func (s *settled) liquor(sh *BrewSheet, length unit.Volume) {
 	from := or(s.Water.Winter, unit.Celsius(10)).C()
 	sh.LiquorHeat = unit.Kilojoules((mash*(sh.Strike.C()-from) + math.Max(sparge, 0)*(p.LiquorTemp.C()-from)) * waterHeat)
 	sh.LiquorSaved = unit.Kilojoules(math.Min(s.reusable(), mash+math.Max(sparge, 0)) * waterHeat * math.Max(0, s.Cooler.WaterOut.C()-from))
-	kettle := sh.HeatUp.KWh()/s.sourceShare() + sh.BoilPower.KW()*p.BoilTime.H()
+	kettle := s.heatUpEnergy(sh) + sh.BoilPower.KW()*p.BoilTime.H()
 	sh.Energy = unit.KilowattHours(sh.LiquorHeat.KWh() + kettle)
 	sh.EnergyPerHL = unit.KWhPerHL(sh.Energy.KWh() / length.HL())
 }
@@ -144,6 +144,15 @@ func (s *settled) reusable() float64 {
 		return 0
 	}
 	return s.Brewhouse.LiquorTank.L()
+}
+
+// heatUpEnergy is what the source gives in kWh until the kettle boils, losses and
+// the steel of the vessel included where they are known.
+func (s *settled) heatUpEnergy(sh *BrewSheet) float64 {
+	if src := s.Brewhouse.Kettle; src != nil && sh.HeatUpTime != nil {
+		return src.Power.KW() * sh.HeatUpTime.H()
+	}
+	return sh.HeatUp.KWh() / s.sourceShare()
 }
 
 func (s *settled) sourceShare() float64 {

@@ -169,7 +169,7 @@ func reserveSpans(r *Result) {
 	for i := range r.Batches {
 		b := &r.Batches[i]
 		if b.Fermenter >= 0 {
-			fv[b.Fermenter] += 4
+			fv[b.Fermenter] += 5
 		}
 		for _, t := range b.Brights {
 			bt[t]++
@@ -184,7 +184,7 @@ func reserveSpans(r *Result) {
 }
 
 func appendSpans(spans []Span, b *Batch, i int) []Span {
-	for _, sp := range [...]Span{{b.Start, b.FermentEnd, i, "ferment"}, {b.FermentEnd, b.CrashStart, i, "mature"}, {b.CrashStart, b.Rack, i, "cold"}, {b.Rack, b.Free, i, "turn"}} {
+	for _, sp := range [...]Span{{b.Start, b.FermentEnd, i, "ferment"}, {b.FermentEnd, b.CrashStart, i, "mature"}, {b.CrashStart, b.Rack - b.BrightWait, i, "cold"}, {b.Rack - b.BrightWait, b.Rack, i, "wait"}, {b.Rack, b.Free, i, "turn"}} {
 		if sp.End > sp.Start {
 			spans = append(spans, sp)
 		}

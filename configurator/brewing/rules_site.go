@@ -132,7 +132,11 @@ func judgeLift(f Facts) []rule.Answer {
 		return []rule.Answer{rule.DoesNotApply("the brewery is on ground level")}
 	}
 	if h.LiftLoad == nil {
-		return []rule.Answer{rule.Lacks("", fmt.Sprintf("the lift's rated load is not known; %d bags up and %s of wet grain down a brew", plan.Bags, unit.Fixed(plan.GrainBrew, 0)), "Handling.LiftLoad")}
+		words := fmt.Sprintf("the lift's rated load is not known; %d bags up and %s of wet grain down a brew", plan.Bags, unit.Fixed(plan.GrainBrew, 0))
+		if h.Stairs {
+			words += "; carrying on stairs lies outside the lifting filter and asks for an assessment of its own"
+		}
+		return []rule.Answer{rule.Lacks("", words, "Handling.LiftLoad")}
 	}
 	need := h.Trolley + h.Person + f.Result.Settled.Practice.BagMass
 	words := fmt.Sprintf("a trip with one bag, trolley and person is %s; the lift carries %s", unit.Fixed(need, 0), unit.Fixed(*h.LiftLoad, 0))

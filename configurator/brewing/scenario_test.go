@@ -281,3 +281,70 @@ func TestSmallExchangerHandsOver(t *testing.T) {
 		t.Errorf("one small stage takes %v", one.Time)
 	}
 }
+
+// TestSecondMashWaitsForTheTun: mash 20, stand 75, run-off 120 and dig 25 minutes hold
+// a tun for 240; the kettle is free sooner.
+func TestSecondMashWaitsForTheTun(t *testing.T) {
+	in := fitted()
+	in.Brewhouse.LiquorTank = ptr(unit.Litres(3000))
+	near(t, "cycle min", mustSize(t, in).BrewDays[1].Cycle.Min(), 240, 1e-9)
+}
+
+// TestSourGetsATankOfItsOwn: where no tank is told to be for sours, the smallest that
+// takes one is kept.
+func TestSourGetsATankOfItsOwn(t *testing.T) {
+	in := fitted()
+	in.Fermenters = append(tanks(4, 27, 2, ""), tanks(4, 15.5, 2, "")...)
+	r := mustSize(t, in)
+	kept := 0
+	for _, tank := range r.Fermenters {
+		if tank.Tank.Class == "sour" {
+			kept++
+			near(t, "kept tank hL", tank.Tank.Gross.HL(), 15.5, 1e-9)
+		}
+	}
+	if kept != 1 || len(r.Unplaced) != 0 {
+		t.Errorf("%d tanks kept, %d batches unplaced", kept, len(r.Unplaced))
+	}
+	for _, tank := range in.Fermenters {
+		if tank.Class != "" {
+			t.Error("the caller's tanks were changed")
+		}
+	}
+}
+
+func TestCleaningFollowsTheBatches(t *testing.T) {
+	r := mustSize(t, fitted())
+	cleaned := 0
+	for i := range r.Fermenters {
+		cleaned += r.Clean[i].Year
+		near(t, "solution L", r.Clean[i].Solution.L(), 0.05*r.Fermenters[i].Tank.Gross.L(), 1e-9)
+	}
+	if cleaned != len(r.Batches) {
+		t.Errorf("%d cleanings of %d batches", cleaned, len(r.Batches))
+	}
+}
+
+// TestBoughtCarbonation by hand: 4.8 g/L less what stays dissolved at 20 °C without
+// pressure, 1.013·1.637 = 1.66 g/L, in 940 L is 2.95 kg.
+func TestBoughtCarbonation(t *testing.T) {
+	in := harbour()
+	in.Beers[0].BrewsPerTank = 1
+	c := mustSize(t, in).Beers[0].Charge
+	near(t, "added CO2 kg", c.AddedCO2.Kg(), 2.95, 0.005)
+	in.Beers[0].Natural = true
+	if c = mustSize(t, in).Beers[0].Charge; c.AddedCO2 != 0 || c.TankNeeds == nil {
+		t.Errorf("natural carbonation buys %v", c.AddedCO2)
+	}
+}
+
+// TestStrongWortWeighsMore: 20 hL of 18 °P are 2,145 kg (1.07414·0.9982·2,000).
+func TestStrongWortWeighsMore(t *testing.T) {
+	in := harbour()
+	in.Beers[0].OE, in.Beers[0].AE = unit.DegreesPlato(18), unit.DegreesPlato(4)
+	for _, v := range mustSize(t, in).Vessels {
+		if v.Tag == "FV 1" {
+			near(t, "working kg", v.Working.Kg(), 2144.4, 0.5)
+		}
+	}
+}
