@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"tunwright/configurator/access"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
 
@@ -16,10 +17,10 @@ func accessSections(j job) []paper.Section {
 		return []paper.Section{{Title: "Way in", NewPage: true, Blocks: j.gapBlocks("access")}}
 	}
 	blocks := []paper.Block{
-		para("A competent person plans the lift and the moving-in; the figures here are data for that plan. Margins kept: %s in width, %s in height.", r.Margins.Width, r.Margins.Height),
+		say.Para("A competent person plans the lift and the moving-in; the figures here are data for that plan. Margins kept: %s in width, %s in height.", r.Margins.Width, r.Margins.Height),
 	}
 	if len(r.Routes) == 0 {
-		blocks = append(blocks, note("No way in has been described. Walk it and list every opening, turn, lift and hatch."))
+		blocks = append(blocks, say.Note("No way in has been described. Walk it and list every opening, turn, lift and hatch."))
 	}
 	for i := range r.Routes {
 		blocks = append(blocks, routeTable(&r.Routes[i], i == r.Best))
@@ -34,7 +35,7 @@ func routeTable(r *access.RouteResult, best bool) paper.Table {
 		title += " (best)"
 	}
 	t := paper.Table{
-		Name: "route-" + slug(r.Name), Title: title,
+		Name: "route-" + say.Slug(r.Name), Title: title,
 		Columns: []paper.Column{
 			{Title: "Piece", Width: 25}, {Title: "Answer", Width: 13}, {Title: "Tightest at", Width: 20}, {Title: "Held", Width: 12}, {Title: "Free", Unit: "mm", Kind: paper.Number, Width: 10}, {Title: "Comes off", Width: 20},
 		},
@@ -47,12 +48,12 @@ func routeTable(r *access.RouteResult, best bool) paper.Table {
 		}
 		tight, held, free := paper.Cell{}, paper.Cell{}, paper.Cell{}
 		if s := tightest(p.Steps); s != nil {
-			tight, held, free = paper.W(s.Step), paper.W(string(s.Attitude)), number(s.Clear, "mm", 0)
+			tight, held, free = paper.W(s.Step), paper.W(string(s.Attitude)), say.Number(s.Clear, "mm", 0)
 			if s.Verdict == access.Unknown {
 				held, free = paper.W(""), paper.W("unknown")
 			}
 		}
-		t.Rows = append(t.Rows, row(paper.W(name), paper.W(p.Verdict.String()), tight, held, free, paper.W(strings.Join(p.Off, ", "))))
+		t.Rows = append(t.Rows, say.Row(paper.W(name), paper.W(p.Verdict.String()), tight, held, free, paper.W(strings.Join(p.Off, ", "))))
 	}
 	return t
 }
@@ -80,7 +81,7 @@ func packTable(j job) paper.Table {
 	}
 	for _, p := range j.Report.Pieces {
 		for _, x := range p.Body.Packed {
-			t.Rows = append(t.Rows, row(paper.W(p.Tag), paper.W(x.Name), number(x.Length, "mm", 0), number(x.Width, "mm", 0), number(x.Height, "mm", 0), number(x.Mass, "kg", 0)))
+			t.Rows = append(t.Rows, say.Row(paper.W(p.Tag), paper.W(x.Name), say.Number(x.Length, "mm", 0), say.Number(x.Width, "mm", 0), say.Number(x.Height, "mm", 0), say.Number(x.Mass, "kg", 0)))
 		}
 	}
 	return t

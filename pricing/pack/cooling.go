@@ -2,6 +2,7 @@ package pack
 
 import (
 	"tunwright/configurator/cooling"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
 
@@ -12,7 +13,7 @@ func coolingSections(j job) []paper.Section {
 		return []paper.Section{{Title: "Cooling", NewPage: true, Blocks: j.gapBlocks("cooling")}}
 	}
 	blocks := []paper.Block{
-		para("Design of the busiest fortnight of the production plan. The margin is applied once, at the end."),
+		say.Para("Design of the busiest fortnight of the production plan. The margin is applied once, at the end."),
 		coolingFacts(r), coolingDuty(r), coolingTanks(r), crashTable(r),
 	}
 	var flags []string
@@ -20,7 +21,7 @@ func coolingSections(j job) []paper.Section {
 		flags = append(flags, f.Title+": "+f.Words)
 	}
 	if len(flags) > 0 {
-		blocks = append(blocks, heading("To be looked into by the refrigeration contractor"), lists(flags))
+		blocks = append(blocks, say.Heading("To be looked into by the refrigeration contractor"), say.List(flags))
 	}
 	var assumed []string
 	for _, a := range r.Assumptions {
@@ -31,7 +32,7 @@ func coolingSections(j job) []paper.Section {
 		assumed = append(assumed, text)
 	}
 	if len(assumed) > 0 {
-		blocks = append(blocks, heading("Taken for want of a fact"), lists(assumed))
+		blocks = append(blocks, say.Heading("Taken for want of a fact"), say.List(assumed))
 	}
 	return []paper.Section{{Title: "Cooling", NewPage: true, Blocks: blocks}}
 }
@@ -67,13 +68,13 @@ func coolingDuty(r *cooling.Result) paper.Table {
 		Notes:   []string{"If every item ran at its own highest at once it would be " + l.SumOfMaxima.String() + "; the plan's diversity is " + l.Diversity.String() + "."},
 	}
 	t.Rows = append(t.Rows,
-		row(paper.W("Highest hour of the cellar"), number(l.Process, "kw", 2)),
-		row(paper.W("Added for tanks cooled down at once"), number(l.ExtraCrash, "kw", 2)),
-		row(paper.W("Gain of the pipes"), number(l.Pipe, "kw", 2)),
-		row(paper.W("Heat of the pump"), number(l.Pump, "kw", 2)),
-		row(words("Margin, %s once", l.Margin), number(l.Duty-l.Design-l.Pipe-l.Pump, "kw", 2)),
-		paper.Row{Kind: paper.Total, Cells: []paper.Cell{paper.W("Duty"), number(l.Duty, "kw", 2)}},
-		row(paper.W("Duty with the store shaving the peak"), number(l.WithStore, "kw", 2)),
+		say.Row(paper.W("Highest hour of the cellar"), say.Number(l.Process, "kw", 2)),
+		say.Row(paper.W("Added for tanks cooled down at once"), say.Number(l.ExtraCrash, "kw", 2)),
+		say.Row(paper.W("Gain of the pipes"), say.Number(l.Pipe, "kw", 2)),
+		say.Row(paper.W("Heat of the pump"), say.Number(l.Pump, "kw", 2)),
+		say.Row(say.Words("Margin, %s once", l.Margin), say.Number(l.Duty-l.Design-l.Pipe-l.Pump, "kw", 2)),
+		paper.Row{Kind: paper.Total, Cells: []paper.Cell{paper.W("Duty"), say.Number(l.Duty, "kw", 2)}},
+		say.Row(paper.W("Duty with the store shaving the peak"), say.Number(l.WithStore, "kw", 2)),
 	)
 	return t
 }
@@ -92,7 +93,7 @@ func coolingTanks(r *cooling.Result) paper.Table {
 		},
 	}
 	for _, k := range r.Tanks {
-		t.Rows = append(t.Rows, row(paper.W(k.Tag), paper.W(string(k.Use)), number(k.Volume, "l", 0), number(k.Jacket, "m2", 2), number(k.JacketFlow, "l_min", 1), number(k.PeakHeat, "kw", 2), number(k.GainCold, "kw", 2)))
+		t.Rows = append(t.Rows, say.Row(paper.W(k.Tag), paper.W(string(k.Use)), say.Number(k.Volume, "l", 0), say.Number(k.Jacket, "m2", 2), say.Number(k.JacketFlow, "l_min", 1), say.Number(k.PeakHeat, "kw", 2), say.Number(k.GainCold, "kw", 2)))
 	}
 	return t
 }
@@ -114,9 +115,9 @@ func crashTable(r *cooling.Result) paper.Table {
 	for _, c := range r.Crashes {
 		taken := paper.W("never")
 		if c.Reached {
-			taken = number(c.Ramped, "h", 1)
+			taken = say.Number(c.Ramped, "h", 1)
 		}
-		t.Rows = append(t.Rows, row(paper.W(c.Tank), paper.W(c.Beer), number(c.From, "c", 1), number(c.To, "c", 1), number(c.Wish, "h", 0), taken, number(c.Mean, "kw", 2), number(c.Initial, "kw", 2)))
+		t.Rows = append(t.Rows, say.Row(paper.W(c.Tank), paper.W(c.Beer), say.Number(c.From, "c", 1), say.Number(c.To, "c", 1), say.Number(c.Wish, "h", 0), taken, say.Number(c.Mean, "kw", 2), say.Number(c.Initial, "kw", 2)))
 	}
 	return t
 }

@@ -3,8 +3,8 @@ package pack
 import (
 	"fmt"
 
-	"tunwright/catalog/unit"
 	"tunwright/configurator/electrical"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
 
@@ -15,7 +15,7 @@ func electricalSections(j job) []paper.Section {
 		return []paper.Section{{Title: "Electrical load schedule", NewPage: true, Blocks: j.gapBlocks("electrical")}}
 	}
 	blocks := []paper.Block{
-		para("For pricing and design by a licensed electrician. Rule set: %s. Figures marked assumed await the survey.", ruleSetName(j.Report.Project.Site.Supply.Rules)),
+		say.Para("For pricing and design by a licensed electrician. Rule set: %s. Figures marked assumed await the survey.", ruleSetName(j.Report.Project.Site.Supply.Rules)),
 		supplyFacts(j, r), stateTable(r), circuitTable(r),
 	}
 	if t := caseTable(r); len(t.Rows) > 0 {
@@ -26,7 +26,7 @@ func electricalSections(j job) []paper.Section {
 		actions = append(actions, a.Words)
 	}
 	if len(actions) > 0 {
-		blocks = append(blocks, heading("For the network operator and the meter"), lists(actions))
+		blocks = append(blocks, say.Heading("For the network operator and the meter"), say.List(actions))
 	}
 	return []paper.Section{{Title: "Electrical load schedule", NewPage: true, Blocks: blocks}}
 }
@@ -35,10 +35,10 @@ func electricalSections(j job) []paper.Section {
 func (j job) gapBlocks(discipline string) []paper.Block {
 	for _, g := range j.Report.Gaps {
 		if string(g.Discipline) == discipline {
-			return []paper.Block{note("Not worked out: %s.", g.Words)}
+			return []paper.Block{say.Note("Not worked out: %s.", g.Words)}
 		}
 	}
-	return []paper.Block{note("Not worked out.")}
+	return []paper.Block{say.Note("Not worked out.")}
 }
 
 func ruleSetName(set string) string {
@@ -54,30 +54,23 @@ func supplyFacts(j job, r *electrical.Result) paper.Facts {
 		return paper.Fact{Name: name, Value: value, Note: note}
 	}
 	facts := []paper.Fact{
-		fact("Supply", words("%d-phase, %s between lines", r.Supply.Phases, r.Supply.Voltage), s.Phases.Basis.Word()),
-		fact("Fuse", paper.W(factText(s.Fuse.Ptr())), s.Fuse.Basis.Word()),
-		fact("Existing load, worst line", paper.W(factText(s.Existing.Ptr())), s.Existing.Basis.Word()),
+		fact("Supply", say.Words("%d-phase, %s between lines", r.Supply.Phases, r.Supply.Voltage), s.Phases.Basis.Word()),
+		fact("Fuse", paper.W(say.Known(s.Fuse.Ptr())), s.Fuse.Basis.Word()),
+		fact("Existing load, worst line", paper.W(say.Known(s.Existing.Ptr())), s.Existing.Basis.Word()),
 		fact("Connected", paper.W(r.Connected.String()), ""),
 	}
 	if b := r.Binding; b.State < len(r.States) {
-		facts = append(facts, fact("Highest demand", words("%s on L%d, %s", b.Demand, b.Line, r.States[b.State].Title), ""))
+		facts = append(facts, fact("Highest demand", say.Words("%s on L%d, %s", b.Demand, b.Line, r.States[b.State].Title), ""))
 		if b.Margin != nil {
 			facts = append(facts, fact("Left on that line", paper.W(b.Margin.String()), ""))
 		}
 	}
 	facts = append(facts,
-		fact("Earthing", paper.W(or(s.Earthing.Or(""), "unknown")), s.Earthing.Basis.Word()),
+		fact("Earthing", paper.W(say.Or(s.Earthing.Or(""), "unknown")), s.Earthing.Basis.Word()),
 		fact("Energy of a brew", paper.W(r.Energy.Brew.String()), ""),
-		fact("Highest half hour", words("%s, %s", r.Energy.Peak, r.Energy.PeakKVA), ""),
+		fact("Highest half hour", say.Words("%s, %s", r.Energy.Peak, r.Energy.PeakKVA), ""),
 	)
 	return paper.Facts{Columns: 2, Facts: facts}
-}
-
-func factText[Q unit.Quantity](q *Q) string {
-	if q == nil {
-		return "unknown"
-	}
-	return (*q).String()
 }
 
 func stateTable(r *electrical.Result) paper.Table {
@@ -97,12 +90,12 @@ func stateTable(r *electrical.Result) paper.Table {
 	}
 	for i, s := range r.States {
 		cells := []paper.Cell{
-			paper.W(s.Title), number(s.Hours, "h", 1), number(s.Line[0], "a", 1), number(s.Line[1], "a", 1), number(s.Line[2], "a", 1),
-			number(s.Neutral, "a", 1), number(s.Power, "kw", 1),
+			paper.W(s.Title), say.Number(s.Hours, "h", 1), say.Number(s.Line[0], "a", 1), say.Number(s.Line[1], "a", 1), say.Number(s.Line[2], "a", 1),
+			say.Number(s.Neutral, "a", 1), say.Number(s.Power, "kw", 1),
 			{},
 		}
 		if s.Margin != nil {
-			cells[7] = number(*s.Margin, "a", 1)
+			cells[7] = say.Number(*s.Margin, "a", 1)
 		}
 		if i == r.Binding.State {
 			for k := range cells {
@@ -146,11 +139,11 @@ func circuitTable(r *electrical.Result) paper.Table {
 
 func circuitRow(c *electrical.Circuit) paper.Row {
 	if c.Problem != "" {
-		return row(paper.W(c.Tag), paper.W(c.Name), paper.W(c.Lines), number(c.Power, "kw", 1), number(c.PF, "ratio", 2), number(c.Ib, "a", 1), paper.W("—"), paper.W("—"), paper.Cell{}, paper.Cell{}, paper.W(""), paper.W(c.Problem))
+		return say.Row(paper.W(c.Tag), paper.W(c.Name), paper.W(c.Lines), say.Number(c.Power, "kw", 1), say.Number(c.PF, "ratio", 2), say.Number(c.Ib, "a", 1), paper.W("—"), paper.W("—"), paper.Cell{}, paper.Cell{}, paper.W(""), paper.W(c.Problem))
 	}
-	return row(
-		paper.W(c.Tag), paper.W(c.Name), paper.W(c.Lines), number(c.Power, "kw", 1), number(c.PF, "ratio", 2), number(c.Ib, "a", 1),
-		words("%s%.0f", c.Device.Curve, c.Device.Rating.A()), paper.W(c.Cable.Label), number(c.Cable.Iz, "a", 0), number(c.DropShare, "pct", 1),
+	return say.Row(
+		paper.W(c.Tag), paper.W(c.Name), paper.W(c.Lines), say.Number(c.Power, "kw", 1), say.Number(c.PF, "ratio", 2), say.Number(c.Ib, "a", 1),
+		say.Words("%s%.0f", c.Device.Curve, c.Device.Rating.A()), paper.W(c.Cable.Label), say.Number(c.Cable.Iz, "a", 0), say.Number(c.DropShare, "pct", 1),
 		paper.W(rcdText(c.RCD)), paper.W(c.Governed),
 	)
 }
@@ -172,9 +165,9 @@ func caseTable(r *electrical.Result) paper.Table {
 	for _, c := range r.Cases {
 		verdict := "unknown"
 		if c.Available != nil {
-			verdict = yesNo(c.Passes)
+			verdict = say.YesNo(c.Passes)
 		}
-		t.Rows = append(t.Rows, row(paper.W(c.Name), number(c.Demand, "a", 1), maybe(c.Available, "a", 1), paper.W(verdict)))
+		t.Rows = append(t.Rows, say.Row(paper.W(c.Name), say.Number(c.Demand, "a", 1), say.Maybe(c.Available, "a", 1), paper.W(verdict)))
 	}
 	return t
 }

@@ -2,11 +2,11 @@ package pack
 
 import (
 	"fmt"
-	"strings"
 
 	"tunwright/configurator"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/rule"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
 
@@ -21,13 +21,13 @@ var disciplineWords = map[configurator.Discipline]string{
 func findingSections(j job) []paper.Section {
 	n := j.Report.Count()
 	blocks := []paper.Block{
-		para("%d checks were made: %d in order, %d stop the job, %d warn, %d are worth knowing, %d cannot be answered yet, %d wait on another answer.",
+		say.Para("%d checks were made: %d in order, %d stop the job, %d warn, %d are worth knowing, %d cannot be answered yet, %d wait on another answer.",
 			n.Passed+n.Stops+n.Warnings+n.Notices+n.Unknown+n.Waiting, n.Passed, n.Stops, n.Warnings, n.Notices, n.Unknown, n.Waiting),
 	}
 	if items := j.openFindings(); len(items) > 0 {
 		blocks = append(blocks, paper.Findings{Items: items})
 	} else {
-		blocks = append(blocks, para("Nothing fails and nothing is unknown."))
+		blocks = append(blocks, say.Para("Nothing fails and nothing is unknown."))
 	}
 	return []paper.Section{
 		{Title: "Findings", NewPage: true, Blocks: blocks},
@@ -51,7 +51,7 @@ func (j job) openFindings() []paper.Finding {
 func finding(g configurator.Group) paper.Finding {
 	out := paper.Finding{
 		Gravity: gravity(g.Finding.Finding), ID: g.Rule.ID, Title: g.Rule.Title, Subject: g.Subjects(),
-		Need: quantityText(g.Need), Have: quantityText(g.Have), Words: sentence(g.Words), Source: cite(g.Rule.Source),
+		Need: say.Quantity(g.Need), Have: say.Quantity(g.Have), Words: say.Sentence(g.Words), Source: say.Cite(g.Rule.Source),
 	}
 	if n := len(g.Members); n > 1 {
 		out.Words = fmt.Sprintf("On %d subjects; the worst: %s", n, out.Words)
@@ -74,14 +74,6 @@ func finding(g configurator.Group) paper.Finding {
 // mostRemedies is how many remedies one finding prints.
 const mostRemedies = 4
 
-// sentence closes words with a full stop.
-func sentence(s string) string {
-	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") {
-		return s
-	}
-	return s + "."
-}
-
 func (j job) passedTable() paper.Table {
 	t := paper.Table{
 		Name: "in-order", Title: "In order",
@@ -93,7 +85,7 @@ func (j job) passedTable() paper.Table {
 	for _, g := range j.Report.PassedGroups() {
 		if g.Discipline != last {
 			last = g.Discipline
-			t.Rows = append(t.Rows, group(disciplineWords[last]))
+			t.Rows = append(t.Rows, say.Group(disciplineWords[last]))
 		}
 		full := paper.Cell{}
 		if x, ok := g.Fill(); ok && x.Pct() < 1000 {
@@ -103,7 +95,7 @@ func (j job) passedTable() paper.Table {
 		if n := len(g.Members); n > 1 {
 			subject = fmt.Sprintf("%d subjects, fullest %s", n, g.Subject)
 		}
-		t.Rows = append(t.Rows, row(paper.W(g.Rule.ID), paper.W(g.Rule.Compares), paper.W(subject), paper.W(quantityText(g.Need)), paper.W(quantityText(g.Have)), full))
+		t.Rows = append(t.Rows, say.Row(paper.W(g.Rule.ID), paper.W(g.Rule.Compares), paper.W(subject), paper.W(say.Quantity(g.Need)), paper.W(say.Quantity(g.Have)), full))
 	}
 	return t
 }
@@ -121,7 +113,7 @@ func (j job) surveyTable() paper.Table {
 		if l.Why != "" {
 			known = fmt.Sprintf("%s: %s", known, l.Why)
 		}
-		t.Rows = append(t.Rows, row(paper.W(place(l)+l.What), paper.W(or(l.Value, "—")), paper.W(known), paper.W(l.Ask)))
+		t.Rows = append(t.Rows, say.Row(paper.W(place(l)+l.What), paper.W(say.Or(l.Value, "—")), paper.W(known), paper.W(l.Ask)))
 	}
 	return t
 }

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"tunwright/configurator/floor"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/drawing"
 )
@@ -19,13 +20,13 @@ func floorSections(j job) []paper.Section {
 		return []paper.Section{{Title: "Floor loading", NewPage: true, Blocks: j.gapBlocks("floor")}}
 	}
 	blocks := []paper.Block{
-		para("Equipment loading schedule, for information, not a structural design. Characteristic values, no partial factors included. It says what is asked of the floor and against whose figure; a chartered structural engineer decides."),
+		say.Para("Equipment loading schedule, for information, not a structural design. Characteristic values, no partial factors included. It says what is asked of the floor and against whose figure; a chartered structural engineer decides."),
 		j.floorFacts(r),
 	}
 	if fig, err := Plan(j.Report, planWidth, planHeight); err == nil {
 		blocks = append(blocks, paper.Figure{Drawing: fig, Caption: "Plan. Figures on members: working load and people over what was given. Heavy line: over 100 %, thick: over 80 %, dashed: over 50 %, thin chain: less or nothing given."})
 	} else {
-		blocks = append(blocks, note("The plan could not be drawn: %s.", err))
+		blocks = append(blocks, say.Note("The plan could not be drawn: %s.", err))
 	}
 	blocks = append(blocks, loadTable(r), footTable(r), udlTable(r))
 	if len(r.Members) > 0 {
@@ -44,16 +45,16 @@ func (j job) floorFacts(r *floor.Result) paper.Facts {
 	}
 	facts := []paper.Fact{
 		fact("Floor", s.Kind, ""),
-		fact("Allowed area load", factText(s.Area.Ptr()), s.Area.Basis.Word()+" "+s.Area.By+s.Area.Why),
-		fact("Allowed point load", factText(s.Point.Ptr()), s.Point.Basis.Word()+" "+s.Point.By+s.Point.Why),
+		fact("Allowed area load", say.Known(s.Area.Ptr()), s.Area.Basis.Word()+" "+s.Area.By+s.Area.Why),
+		fact("Allowed point load", say.Known(s.Point.Ptr()), s.Point.Basis.Word()+" "+s.Point.By+s.Point.Why),
 		fact("Added build-up", r.AddedLoad.String(), ""),
-		fact("Left for equipment and people", factText(r.Available), ""),
+		fact("Left for equipment and people", say.Known(r.Available), ""),
 		fact("People and goods", r.People.Value.String(), ""),
 		fact("Equipment empty", r.Empty.String(), ""),
 		fact("Equipment at work", r.Operating.String(), ""),
 		fact("All brim-full", r.Test.String(), ""),
 		fact("Room average at work", r.RoomAverage.String(), "the trade's habit; decide by members"),
-		fact("Engineer", or(s.Engineer.Or(""), "not named"), ""),
+		fact("Engineer", say.Or(s.Engineer.Or(""), "not named"), ""),
 	}
 	return paper.Facts{Columns: 2, Facts: facts}
 }
@@ -81,24 +82,9 @@ func loadTable(r *floor.Result) paper.Table {
 		if x.Estimated {
 			basis = "estimated"
 		}
-		t.Rows = append(t.Rows, row(paper.W(x.Tag), number(x.Empty, "kg", 0), number(x.Operating, "kg", 0), number(x.Test, "kg", 0), number(x.Tolerance, "pct", 0), paper.W(basis), paper.W(joinList(x.Members))))
+		t.Rows = append(t.Rows, say.Row(paper.W(x.Tag), say.Number(x.Empty, "kg", 0), say.Number(x.Operating, "kg", 0), say.Number(x.Test, "kg", 0), say.Number(x.Tolerance, "pct", 0), paper.W(basis), paper.W(say.Few(x.Members))))
 	}
 	return t
-}
-
-func joinList(list []string) string {
-	const most = 3
-	out := ""
-	for i, s := range list {
-		if i == most {
-			return out + ", …"
-		}
-		if i > 0 {
-			out += ", "
-		}
-		out += s
-	}
-	return out
 }
 
 func footTable(r *floor.Result) paper.Table {
@@ -119,7 +105,7 @@ func footTable(r *floor.Result) paper.Table {
 		if x.Feet == nil || !x.OnFloor {
 			continue
 		}
-		t.Rows = append(t.Rows, row(paper.W(x.Tag), number(x.Feet.Empty, "kn", 2), number(x.Feet.Operating, "kn", 2), number(x.Feet.Test, "kn", 2), number(x.Feet.Bound, "kn", 2), number(x.Feet.Pad, "mpa", 2)))
+		t.Rows = append(t.Rows, say.Row(paper.W(x.Tag), say.Number(x.Feet.Empty, "kn", 2), say.Number(x.Feet.Operating, "kn", 2), say.Number(x.Feet.Test, "kn", 2), say.Number(x.Feet.Bound, "kn", 2), say.Number(x.Feet.Pad, "mpa", 2)))
 	}
 	return t
 }
@@ -142,7 +128,7 @@ func udlTable(r *floor.Result) paper.Table {
 		if !x.OnFloor {
 			continue
 		}
-		t.Rows = append(t.Rows, row(paper.W(x.Tag), number(x.Footprint, "kn_m2", 2), number(x.Tributary, "kn_m2", 2), number(x.Bay, "kn_m2", 2), number(x.Room, "kn_m2", 2), number(x.Member, "kn_m2", 2)))
+		t.Rows = append(t.Rows, say.Row(paper.W(x.Tag), say.Number(x.Footprint, "kn_m2", 2), say.Number(x.Tributary, "kn_m2", 2), say.Number(x.Bay, "kn_m2", 2), say.Number(x.Room, "kn_m2", 2), say.Number(x.Member, "kn_m2", 2)))
 	}
 	return t
 }
@@ -172,10 +158,10 @@ func memberTable(r *floor.Result) paper.Table {
 			if !m.Given() {
 				return paper.W("—")
 			}
-			return number(c.Use, "pct", 0)
+			return say.Number(c.Use, "pct", 0)
 		}
-		t.Rows = append(t.Rows, row(paper.W(m.Name), number(m.Length, "m", 2), number(m.Tributary, "m", 2), number(o.Moment, "knm", 1), number(o.At, "m", 2), number(max(o.Left, o.Right), "kn", 1),
-			number(o.Equivalent(), "kn_m2", 2), maybe(m.Allow, "kn_m2", 2), use(o), use(m.Overfill), use(m.Test)))
+		t.Rows = append(t.Rows, say.Row(paper.W(m.Name), say.Number(m.Length, "m", 2), say.Number(m.Tributary, "m", 2), say.Number(o.Moment, "knm", 1), say.Number(o.At, "m", 2), say.Number(max(o.Left, o.Right), "kn", 1),
+			say.Number(o.Equivalent(), "kn_m2", 2), say.Maybe(m.Allow, "kn_m2", 2), use(o), use(m.Overfill), use(m.Test)))
 	}
 	return t
 }
@@ -188,7 +174,7 @@ func bayTable(r *floor.Result) paper.Table {
 		},
 	}
 	for _, b := range r.Bays {
-		t.Rows = append(t.Rows, row(paper.W(b.Name), number(b.Area, "m2", 1), number(b.Empty, "kn_m2", 2), number(b.Operating, "kn_m2", 2), number(b.Test, "kn_m2", 2)))
+		t.Rows = append(t.Rows, say.Row(paper.W(b.Name), say.Number(b.Area, "m2", 1), say.Number(b.Empty, "kn_m2", 2), say.Number(b.Operating, "kn_m2", 2), say.Number(b.Test, "kn_m2", 2)))
 	}
 	return t
 }

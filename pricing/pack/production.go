@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"tunwright/configurator/brewing"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
 
@@ -14,7 +15,7 @@ func productionSections(j job) []paper.Section {
 		return []paper.Section{{Title: "Production plan", NewPage: true, Blocks: j.gapBlocks("brewing")}}
 	}
 	blocks := []paper.Block{
-		para("%s", r.Bottleneck.Words),
+		say.Para("%s", r.Bottleneck.Words),
 		beerTable(r), batchTable(r), volumeTable(r), tankTable(r), materialTable(r), growthTable(r),
 	}
 	var assumed []string
@@ -26,7 +27,7 @@ func productionSections(j job) []paper.Section {
 		assumed = append(assumed, text)
 	}
 	if len(assumed) > 0 {
-		blocks = append(blocks, heading("Working figures taken because the brief does not say"), lists(assumed))
+		blocks = append(blocks, say.Heading("Working figures taken because the brief does not say"), say.List(assumed))
 	}
 	return []paper.Section{{Title: "Production plan", NewPage: true, Blocks: blocks}}
 }
@@ -49,13 +50,13 @@ func beerTable(r *brewing.Result) paper.Table {
 	}
 	for i := range r.Beers {
 		b := &r.Beers[i]
-		t.Rows = append(t.Rows, row(
-			paper.W(b.Beer.Name), number(b.Beer.Yearly, "hl", 0), paper.I(b.Batches), paper.I(b.Brews), number(b.Packaged, "hl", 1), number(b.Beer.OE, "plato", 1),
-			number(b.Charge.Attenuation.ABV, "abv", 1), words("%s, %d brew(s)", b.Class, b.BrewsPerTank), paper.I(b.Days.InTank()), number(b.Brew.Malt, "kg", 0),
+		t.Rows = append(t.Rows, say.Row(
+			paper.W(b.Beer.Name), say.Number(b.Beer.Yearly, "hl", 0), paper.I(b.Batches), paper.I(b.Brews), say.Number(b.Packaged, "hl", 1), say.Number(b.Beer.OE, "plato", 1),
+			say.Number(b.Charge.Attenuation.ABV, "abv", 1), say.Words("%s, %d brew(s)", b.Class, b.BrewsPerTank), paper.I(b.Days.InTank()), say.Number(b.Brew.Malt, "kg", 0),
 		))
 	}
 	t.Rows = append(t.Rows, paper.Row{Kind: paper.Total, Cells: []paper.Cell{
-		paper.W("Together"), number(r.Totals.Asked, "hl", 0), paper.I(r.Totals.Batches), paper.I(r.Totals.Brews), number(r.Totals.Packaged, "hl", 1), {}, {}, {}, {}, {},
+		paper.W("Together"), say.Number(r.Totals.Asked, "hl", 0), paper.I(r.Totals.Batches), paper.I(r.Totals.Brews), say.Number(r.Totals.Packaged, "hl", 1), {}, {}, {}, {}, {},
 	}})
 	return t
 }
@@ -78,9 +79,9 @@ func batchTable(r *brewing.Result) paper.Table {
 	}
 	for i := range r.Beers {
 		b := &r.Beers[i]
-		t.Rows = append(t.Rows, row(
-			paper.W(b.Beer.Name), number(b.Brew.Malt, "kg", 0), paper.I(b.Brew.Bags), number(b.Brew.Strike, "c", 1), number(b.Brew.MashLiquor, "l", 0), number(b.Brew.Sparge, "l", 0),
-			number(b.Brew.KettleFull, "l", 0), number(b.Brew.HotCast, "l", 0), number(b.Brew.WetGrain, "kg", 0), number(b.Charge.Mass.CO2, "kg", 1),
+		t.Rows = append(t.Rows, say.Row(
+			paper.W(b.Beer.Name), say.Number(b.Brew.Malt, "kg", 0), paper.I(b.Brew.Bags), say.Number(b.Brew.Strike, "c", 1), say.Number(b.Brew.MashLiquor, "l", 0), say.Number(b.Brew.Sparge, "l", 0),
+			say.Number(b.Brew.KettleFull, "l", 0), say.Number(b.Brew.HotCast, "l", 0), say.Number(b.Brew.WetGrain, "kg", 0), say.Number(b.Charge.Mass.CO2, "kg", 1),
 		))
 	}
 	return t
@@ -100,7 +101,7 @@ func volumeTable(r *brewing.Result) paper.Table {
 	}
 	t.Title = "Volumes with their state, " + r.Beers[0].Beer.Name
 	for _, s := range r.Beers[0].Brew.Chain {
-		t.Rows = append(t.Rows, row(paper.W(s.Place), paper.W(s.State), number(s.Volume, "l", 0), number(s.Loss, "pct", 1), paper.W(s.Why)))
+		t.Rows = append(t.Rows, say.Row(paper.W(s.Place), paper.W(s.State), say.Number(s.Volume, "l", 0), say.Number(s.Loss, "pct", 1), paper.W(s.Why)))
 	}
 	return t
 }
@@ -120,7 +121,7 @@ func tankTable(r *brewing.Result) paper.Table {
 	}
 	add := func(list []brewing.TankPlan) {
 		for _, p := range list {
-			t.Rows = append(t.Rows, row(paper.W(p.Tank.Tag), paper.W(p.Tank.Code), number(p.Fill, "l", 0), number(p.Brim, "l", 0), paper.I(p.Days), number(p.Util, "pct", 0), number(p.UtilPeak, "pct", 0)))
+			t.Rows = append(t.Rows, say.Row(paper.W(p.Tank.Tag), paper.W(p.Tank.Code), say.Number(p.Fill, "l", 0), say.Number(p.Brim, "l", 0), paper.I(p.Days), say.Number(p.Util, "pct", 0), say.Number(p.UtilPeak, "pct", 0)))
 		}
 	}
 	add(r.Fermenters)
@@ -136,7 +137,7 @@ func materialTable(r *brewing.Result) paper.Table {
 		},
 	}
 	for _, m := range r.Materials {
-		t.Rows = append(t.Rows, row(paper.W(m.Name), paper.W(quantityText(m.PerBrew)), paper.W(quantityText(m.PeakWeek)), paper.W(quantityText(m.Year)), paper.W(m.Note)))
+		t.Rows = append(t.Rows, say.Row(paper.W(m.Name), paper.W(say.Quantity(m.PerBrew)), paper.W(say.Quantity(m.PeakWeek)), paper.W(say.Quantity(m.Year)), paper.W(m.Note)))
 	}
 	return t
 }
@@ -147,7 +148,7 @@ func growthTable(r *brewing.Result) paper.Table {
 		Columns: []paper.Column{{Title: "More", Unit: "%", Kind: paper.Number, Width: 9}, {Title: "Packaged", Unit: "hL", Kind: paper.Number, Width: 13}, {Title: "Brews a peak week", Kind: paper.Number, Width: 15}, {Title: "What it needs", Width: 63}},
 	}
 	for _, g := range r.Growth {
-		t.Rows = append(t.Rows, row(number(g.By, "pct", 0), number(g.Packaged, "hl", 0), number(g.BrewsPeak, "ratio", 2), paper.W(g.Words)))
+		t.Rows = append(t.Rows, say.Row(say.Number(g.By, "pct", 0), say.Number(g.Packaged, "hl", 0), say.Number(g.BrewsPeak, "ratio", 2), paper.W(g.Words)))
 	}
 	return t
 }

@@ -7,6 +7,7 @@ import (
 	"tunwright/configurator/enquiry"
 	"tunwright/pricing"
 	"tunwright/pricing/money"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
 
@@ -28,11 +29,11 @@ func (j job) summary() []paper.Block {
 	}
 	switch {
 	case n.Stops > 0:
-		blocks = append(blocks, paper.Caution{Title: "Not ready to be ordered", Lines: texts([]string{
+		blocks = append(blocks, paper.Caution{Title: "Not ready to be ordered", Lines: say.Texts([]string{
 			fmt.Sprintf("%s must be mended first; section Findings says what and how.", counted(n.Stops, "stopping finding", "stopping findings")),
 		})})
 	case n.Unknown > 0:
-		blocks = append(blocks, note("%s could not be answered because a fact of the site is unknown. The survey list says what to find out and who can tell. Prices hold on the assumptions stated.", counted(n.Unknown, "check", "checks")))
+		blocks = append(blocks, say.Note("%s could not be answered because a fact of the site is unknown. The survey list says what to find out and who can tell. Prices hold on the assumptions stated.", counted(n.Unknown, "check", "checks")))
 	}
 	return blocks
 }
@@ -64,7 +65,7 @@ func (j job) keyFacts() []paper.Fact {
 		{Name: "Delivery", Value: paper.W(j.Delivery.String())},
 	}
 	if weeks, ref := q.LongestLead(); weeks > 0 {
-		facts = append(facts, paper.Fact{Name: "Longest lead time", Value: words("%d weeks", weeks), Note: "from release of drawings: " + ref})
+		facts = append(facts, paper.Fact{Name: "Longest lead time", Value: say.Words("%d weeks", weeks), Note: "from release of drawings: " + ref})
 	}
 	if j.Job.Opening != nil {
 		facts = append(facts, paper.Fact{Name: "First beer wanted", Value: paper.W(pricing.DateOf(j.Job.Opening.Time()).Long(j.moneyLocale()))})
@@ -90,12 +91,12 @@ func (j job) priceTable() paper.Table {
 		l := &j.Quotation.Lines[i]
 		if l.Section != section {
 			section = l.Section
-			t.Rows = append(t.Rows, group(section))
+			t.Rows = append(t.Rows, say.Group(section))
 		}
 		t.Rows = append(t.Rows, priceRow(l))
 	}
 	for _, x := range j.Quotation.ByOthers {
-		t.Rows = append(t.Rows, row(paper.W(x.Ref), paper.W(x.Code), words("%s — by others; our work ends at %s", x.Description, x.Interface)))
+		t.Rows = append(t.Rows, say.Row(paper.W(x.Ref), paper.W(x.Code), say.Words("%s — by others; our work ends at %s", x.Description, x.Interface)))
 	}
 	return t
 }
@@ -106,18 +107,11 @@ func priceRow(l *pricing.Line) paper.Row {
 		text += " (provisional sum)"
 	}
 	for _, d := range l.Discounts {
-		text += fmt.Sprintf("; %s less %s", or(d.Reason, "discount"), d.Amount.Fixed())
+		text += fmt.Sprintf("; %s less %s", say.Or(d.Reason, "discount"), d.Amount.Fixed())
 	}
 	return paper.Row{Name: l.Ref, Cells: []paper.Cell{
 		paper.W(l.Ref), paper.W(l.Code), paper.W(text), paper.Decimal(l.Quantity.String()), paper.Amount(l.Price), paper.Amount(l.Net),
 	}}
-}
-
-func or(a, b string) string {
-	if a == "" {
-		return b
-	}
-	return a
 }
 
 func (j job) totals() paper.Table {
@@ -127,11 +121,11 @@ func (j job) totals() paper.Table {
 		Columns: []paper.Column{{Title: "", Width: 70}, {Key: "sum", Title: "Amount", Unit: string(q.Currency), Kind: paper.Money, Width: 30}},
 	}
 	add := func(name string, a money.Amount) {
-		t.Rows = append(t.Rows, row(paper.W(name), paper.Amount(a)))
+		t.Rows = append(t.Rows, say.Row(paper.W(name), paper.Amount(a)))
 	}
 	add("Sum of the lines", q.Totals.Lines)
 	for _, a := range q.Allowances {
-		add("less "+or(a.Reason, "discount"), a.Amount.Neg())
+		add("less "+say.Or(a.Reason, "discount"), a.Amount.Neg())
 	}
 	for _, c := range q.Charges {
 		add(c.Reason, c.Amount)
@@ -179,7 +173,7 @@ func (j job) options() []paper.Block {
 		},
 	}
 	for _, o := range j.Quotation.Options {
-		t.Rows = append(t.Rows, row(paper.W(o.Title), paper.W(strings.Join(o.Replaces, ", ")), paper.Amount(o.Change.Net), paper.Amount(o.IfTaken.Net)))
+		t.Rows = append(t.Rows, say.Row(paper.W(o.Title), paper.W(strings.Join(o.Replaces, ", ")), paper.Amount(o.Change.Net), paper.Amount(o.IfTaken.Net)))
 	}
 	return []paper.Block{t}
 }
@@ -202,7 +196,7 @@ func (j job) paymentStages() []paper.Block {
 		if s.Evidence != "" {
 			due += ", shown by " + s.Evidence
 		}
-		t.Rows = append(t.Rows, row(paper.W(s.Name), paper.W(due), paper.I(s.Days), paper.Decimal(s.Percent.String()), paper.Amount(s.Net), paper.Amount(s.Gross)))
+		t.Rows = append(t.Rows, say.Row(paper.W(s.Name), paper.W(due), paper.I(s.Days), paper.Decimal(s.Percent.String()), paper.Amount(s.Net), paper.Amount(s.Gross)))
 	}
 	t.Rows = append(t.Rows, paper.Row{Kind: paper.Total, Cells: []paper.Cell{paper.W("Together"), {}, {}, {}, paper.Amount(j.Quotation.Totals.Net), paper.Amount(j.Quotation.Totals.Gross)}})
 	return []paper.Block{t, j.selfCheck()}
@@ -216,13 +210,13 @@ func (j job) selfCheck() paper.Block {
 			held++
 		}
 	}
-	return note("Arithmetic checked by the rules of EN 16931-1: %d of %d identities hold (sums of lines, allowances, charges, tax by rate, stages).", held, len(j.Quotation.Checks))
+	return say.Note("Arithmetic checked by the rules of EN 16931-1: %d of %d identities hold (sums of lines, allowances, charges, tax by rate, stages).", held, len(j.Quotation.Checks))
 }
 
 func (j job) terms() []paper.Block {
-	blocks := []paper.Block{lists(j.firm.Terms)}
+	blocks := []paper.Block{say.List(j.firm.Terms)}
 	if rest := j.restingLines(); len(rest) > 0 {
-		blocks = append(blocks, heading("Lines that rest on facts not yet measured"), lists(rest))
+		blocks = append(blocks, say.Heading("Lines that rest on facts not yet measured"), say.List(rest))
 	}
 	for _, l := range j.Quotation.Lines {
 		if p := l.Provisional; p != nil {
@@ -239,10 +233,10 @@ func (j job) terms() []paper.Block {
 		}
 	}
 	for _, q := range j.Delivery.Questions() {
-		blocks = append(blocks, note("%s", q))
+		blocks = append(blocks, say.Note("%s", q))
 	}
 	return append(blocks, paper.Together{Blocks: []paper.Block{
-		para("Accepted as offered, on the assumptions and terms above:"),
+		say.Para("Accepted as offered, on the assumptions and terms above:"),
 		paper.Signatures{Items: []string{"For the client, date", "For the supplier, date"}},
 	}})
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"tunwright/catalog"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
 
@@ -23,7 +24,7 @@ var trades = []struct {
 // serviceSections list, trade by trade, every connection the equipment asks for.
 func serviceSections(j job) []paper.Section {
 	s := paper.Section{Title: "Services by trade", NewPage: true, Blocks: []paper.Block{
-		para("Each line is a connection that must stand ready at the equipment. Flows are those of the single item; what runs together is in the schedules."),
+		say.Para("Each line is a connection that must stand ready at the equipment. Flows are those of the single item; what runs together is in the schedules."),
 	}}
 	for _, trade := range trades {
 		if t := tradeTable(j, trade.title, trade.services); len(t.Rows) > 0 {
@@ -35,7 +36,7 @@ func serviceSections(j job) []paper.Section {
 
 func tradeTable(j job, title string, services []string) paper.Table {
 	t := paper.Table{
-		Name: slug(title), Title: title,
+		Name: say.Slug(title), Title: title,
 		Columns: []paper.Column{
 			{Title: "Item", Width: 10}, {Title: "Product", Width: 27}, {Title: "Service", Width: 14}, {Title: "Size", Width: 17}, {Title: "Demand", Width: 14, Align: paper.Right}, {Title: "Height", Unit: "mm", Kind: paper.Number, Width: 8}, {Title: "Note", Width: 20},
 		},
@@ -48,9 +49,9 @@ func tradeTable(j job, title string, services []string) paper.Table {
 				}
 				height := paper.Cell{}
 				if conn.Height > 0 {
-					height = number(conn.Height, "mm", 0)
+					height = say.Number(conn.Height, "mm", 0)
 				}
-				t.Rows = append(t.Rows, row(paper.W(tagCount(c.Item.Tag, c.Item.Quantity())), paper.W(c.Product.Name), paper.W(serviceWord(service)), paper.W(conn.Size), paper.W(demand(conn)), height, paper.W(connectionNote(conn))))
+				t.Rows = append(t.Rows, say.Row(paper.W(tagCount(c.Item.Tag, c.Item.Quantity())), paper.W(c.Product.Name), paper.W(serviceWord(service)), paper.W(conn.Size), paper.W(demand(conn)), height, paper.W(connectionNote(conn))))
 			}
 		}
 	}
@@ -101,32 +102,10 @@ func demand(c catalog.Connection) string {
 func connectionNote(c catalog.Connection) string {
 	text := c.Note
 	if c.Pressure > 0 {
-		text = joinWords(c.Pressure.String(), text)
+		text = say.Join(c.Pressure.String(), text)
 	}
 	if c.Temp != nil {
-		text = joinWords(c.Temp.String(), text)
+		text = say.Join(c.Temp.String(), text)
 	}
 	return text
-}
-
-func joinWords(a, b string) string {
-	if a == "" || b == "" {
-		return a + b
-	}
-	return a + ", " + b
-}
-
-func slug(title string) string {
-	out := make([]rune, 0, len(title))
-	for _, r := range title {
-		switch {
-		case r >= 'a' && r <= 'z' || r >= '0' && r <= '9':
-			out = append(out, r)
-		case r >= 'A' && r <= 'Z':
-			out = append(out, r+'a'-'A')
-		case len(out) > 0 && out[len(out)-1] != '-':
-			out = append(out, '-')
-		}
-	}
-	return string(out)
 }
