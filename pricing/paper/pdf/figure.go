@@ -1,6 +1,9 @@
 package pdf
 
 import (
+	"cmp"
+	"fmt"
+
 	"github.com/signintech/gopdf"
 
 	"tunwright/pricing/paper"
@@ -11,7 +14,7 @@ import (
 func (s *setter) setFigure(f paper.Figure) error {
 	outer := s.where
 	defer func() { s.where = outer }()
-	s.where = outer + ", figure " + f.Drawing.Title
+	s.where = fmt.Sprintf("%s, figure %q", outer, cmp.Or(f.Drawing.Title, f.Caption))
 	width, height := float64(f.Drawing.Width)*pointsPerMM, float64(f.Drawing.Height)*pointsPerMM
 	if measure := s.sheet.measure(); width > measure+0.5 {
 		return &OverflowError{Where: s.where, Word: "the drawing", Need: width, Have: measure}

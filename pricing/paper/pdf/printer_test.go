@@ -256,7 +256,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		{"missing character", with(paper.Paragraph{Text: paper.Plain("bière 麦")}), new(*pdf.GlyphError), `section "One"`},
 		{"missing character in a cell", cells(paper.W("麦")), new(*pdf.GlyphError), `row 1, column "A"`},
-		{"missing character in a drawing", with(paper.Figure{Drawing: drawing.Drawing{Width: 10, Height: 10, Title: "Plan", Items: []drawing.Item{drawing.Text{Text: "麦"}}}}), new(*pdf.GlyphError), "figure Plan"},
+		{"missing character in a drawing", with(paper.Figure{Drawing: drawing.Drawing{Width: 10, Height: 10, Title: "Plan", Items: []drawing.Item{drawing.Text{Text: "麦"}}}}), new(*pdf.GlyphError), `figure "Plan"`},
 		{"invalid UTF-8", with(paper.Paragraph{Text: paper.Plain("a\xffb")}), nil, "UTF-8"},
 		{"word too wide", cells(paper.W("Donaudampfschifffahrtsgesellschaft")), new(*pdf.OverflowError), `column "A"`},
 		{"number too wide", cells(paper.N(123456789.123, 3)), new(*pdf.OverflowError), "123,456,789.123"},
