@@ -220,6 +220,17 @@ func TestIngress(t *testing.T) {
 	}
 }
 
+func FuzzIngress(f *testing.F) {
+	for _, s := range []string{"IP66", "IP66/IP69", "IP6X", "ip67", "IP", "", "IP6é"} {
+		f.Add(s, "IP66")
+	}
+	f.Fuzz(func(t *testing.T, has, needs string) {
+		if MeetsIP(has, needs) && !MeetsIP(has+"/IP66/IP69/IP68", needs) {
+			t.Errorf("%q covers %q, but not with more codes", has, needs)
+		}
+	})
+}
+
 func TestFactors(t *testing.T) {
 	for _, tt := range []struct{ ambient, insulation, want float64 }{
 		{20, 70, 1}, {30, 70, 1}, {35, 70, 0.94}, {40, 70, 0.87}, {45, 90, 0.87}, {50, 90, 0.82}, {60, 70, 0.5}, {37.5, 70, 0.905},

@@ -1,6 +1,7 @@
 package electrical
 
 import (
+	"errors"
 	"fmt"
 
 	"tunwright/catalog/unit"
@@ -32,7 +33,7 @@ func newStudy(in *Input) (*study, error) {
 	if len(in.Loads) == 0 {
 		return nil, fmt.Errorf("loads is empty: give at least one load")
 	}
-	if err := checkSupply(&in.Supply); err != nil {
+	if err := errors.Join(checkSupply(&in.Supply), positive("limit", in.Limit), positive("converter", in.Converter)); err != nil {
 		return nil, err
 	}
 	st := &study{in: in, sys: systemOf(in), day: in.day()}
@@ -67,17 +68,15 @@ func checkSupply(s *Supply) error {
 	if s.Phases != nil && (*s.Phases < 1 || *s.Phases == 2 || *s.Phases > 3) {
 		return fmt.Errorf("supply.phases is %d: it must be 1 or 3", *s.Phases)
 	}
-	if err := positive("supply.voltage", s.Voltage); err != nil {
+	err := errors.Join(positive("supply.voltage", s.Voltage), positive("supply.phase_voltage", s.PhaseVoltage), positive("supply.fuse", s.Fuse),
+		positive("supply.fault", s.Fault), positive("supply.ze", s.Ze), positive("supply.agreed", s.Agreed))
+	if err != nil {
 		return err
 	}
-	if err := positive("supply.fuse", s.Fuse); err != nil {
-		return err
-	}
-	if err := positive("supply.fault", s.Fault); err != nil {
-		return err
-	}
-	if err := positive("supply.ze", s.Ze); err != nil {
-		return err
+	if s.Distance != nil {
+		if err := unit.NotNegative("supply.distance", *s.Distance); err != nil {
+			return err
+		}
 	}
 	switch s.Earthing {
 	case "", "TN-S", "TN-C-S", "TT":
@@ -86,6 +85,13 @@ func checkSupply(s *Supply) error {
 	}
 	if s.Existing != nil {
 		return unit.NotNegative("supply.existing", *s.Existing)
+	}
+	if s.PerLine != nil {
+		for _, a := range s.PerLine {
+			if err := unit.NotNegative("supply.per_line", a); err != nil {
+				return err
+			}
+		}
 	}
 	return nil
 }
@@ -112,15 +118,8 @@ func checkLoad(l *Load) error {
 	default:
 		return fmt.Errorf("load %s: kind is %q: it must be element, motor, electronics, lighting or socket", l.Tag, l.Kind)
 	}
-	if l.Voltage != nil {
-		if err := unit.Positive("voltage", *l.Voltage); err != nil {
-			return fmt.Errorf("load %s: %w", l.Tag, err)
-		}
-	}
-	if l.Length != nil {
-		if err := unit.NotNegative("length", *l.Length); err != nil {
-			return fmt.Errorf("load %s: %w", l.Tag, err)
-		}
+	if err := l.checkFigures(); err != nil {
+		return fmt.Errorf("load %s: %w", l.Tag, err)
 	}
 	for _, r := range l.Runs {
 		for _, q := range []*unit.Ratio{r.Duty, r.Peak} {
@@ -133,6 +132,22 @@ func checkLoad(l *Load) error {
 		}
 	}
 	return nil
+}
+
+// checkFigures refuses figures that cannot be, whether or not they are used.
+func (l *Load) checkFigures() error {
+	if l.Length != nil {
+		if err := unit.NotNegative("length", *l.Length); err != nil {
+			return err
+		}
+	}
+	if l.Leakage != nil {
+		if err := unit.NotNegative("leakage", *l.Leakage); err != nil {
+			return err
+		}
+	}
+	return errors.Join(positive("voltage", l.Voltage), positive("starting multiple", l.StartMultiple), positive("cap", l.Cap),
+		positive("heat", l.Heat), positive("outlet", l.Outlet), positive("device", l.Device))
 }
 
 func (st *study) checkDay() error {
