@@ -73,6 +73,11 @@ func NewBook(h Header, prices []Price) (*Book, error) {
 		}
 		b.byCode[p.Code] = append(b.byCode[p.Code], i)
 	}
+	for _, p := range b.prices {
+		if _, there := b.byCode[p.ReplacedBy]; p.ReplacedBy != "" && !there {
+			problems.add("prices."+p.Code+".replaced_by", "%s is not in this book", p.ReplacedBy)
+		}
+	}
 	if err := problems.err(); err != nil {
 		return nil, err
 	}

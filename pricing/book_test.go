@@ -73,6 +73,7 @@ func TestReadBookNamesLineAndField(t *testing.T) {
 		{"unit", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A:\n    list: 1.00\n    unit: FURLONG\n", 7, "prices.A.unit"},
 		{"breaks fall", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A:\n    list: 1.00\n    breaks:\n      - {quantity: 5, list: 1}\n      - {quantity: 5, list: 1}\n", 9, "prices.A.breaks[1].quantity"},
 		{"periods overlap", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A:\n    - {list: 1.00}\n    - {list: 2.00, from: 2026-02-01}\n", 5, "prices.A"},
+		{"replaced by nothing", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A:\n    list: 1.00\n    replaced_by: B\n", 7, "prices.A.replaced_by"},
 		{"an alias", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A: &a {list: 1.00}\n  B: *a\n", 6, "prices.B"},
 		{"not a block", "book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices: 3\n", 4, "prices"},
 		{"empty", "", 0, ""},
@@ -171,6 +172,12 @@ func TestImportNamesEveryBadRow(t *testing.T) {
 	if _, err := im.Book(); err == nil {
 		t.Error("a book was made although rows are bad")
 	}
+	// What shows only when all rows are there is named by its row too.
+	im = ImportCSV("prices.csv", []byte("code,list,from,replaced_by\nA,1.00,,\nB,1.00,,C\nA,2.00,2026-05-01,\n"), im.Header)
+	_, err := im.Book()
+	if err == nil || !strings.Contains(err.Error(), "prices.csv:3: prices.B.replaced_by") || !strings.Contains(err.Error(), "prices.csv:4: prices.A: two prices") {
+		t.Errorf("got %v", err)
+	}
 }
 
 func TestImportRefusesHeadings(t *testing.T) {
@@ -213,17 +220,17 @@ func TestImportReadsWorkbookNumbers(t *testing.T) {
 
 func TestPreview(t *testing.T) {
 	old := book(t, bookWithEverything)
-	text := strings.NewReplacer(`"9845.50"`, `"10045.50"`, "lead_weeks: 14", "lead_weeks: 16", "SEAL-2: {list: \"13.00\"", "SEAL-3: {list: \"13.00\"", `{list: "12.00"`, `{list: "14.41"`).Replace(bookWithEverything)
+	text := strings.NewReplacer(`"9845.50"`, `"10045.50"`, "lead_weeks: 14", "lead_weeks: 16", "SEAL-2", "SEAL-3", `{list: "12.00"`, `{list: "14.41"`).Replace(bookWithEverything)
 	changes := Preview(old, book(t, text))
 	var got []string
 	for _, c := range changes {
 		got = append(got, fmt.Sprintf("%s.%s %s %v", c.Code, c.Field, c.Percent, c.Confirm))
 	}
-	want := "FV-20.list 2 false|FV-20.lead_weeks 0 false|SEAL.list 20.1 true|SEAL-2. 0 false|SEAL-3. 0 false"
+	want := "FV-20.list 2 false|FV-20.lead_weeks 0 false|SEAL.list 20.1 true|SEAL.replaced_by 0 false|SEAL-2. 0 false|SEAL-3. 0 false"
 	if strings.Join(got, "|") != want {
 		t.Errorf("%s", strings.Join(got, "|"))
 	}
-	if got := Summary(changes); got != "1 added, 1 gone, 3 changed, 1 to confirm" {
+	if got := Summary(changes); got != "1 added, 1 gone, 4 changed, 1 to confirm" {
 		t.Error(got)
 	}
 	if got := Summary(Preview(nil, old)); got != "4 added, 0 gone, 0 changed, 0 to confirm" {

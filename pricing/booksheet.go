@@ -3,6 +3,7 @@ package pricing
 import (
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
 	"strconv"
 	"strings"
@@ -30,6 +31,9 @@ type Import struct {
 	Header   Header
 	Prices   []Price
 	Problems Problems // every bad row and field, by its line in the file
+
+	file  string
+	lines map[string]int // a product code to the last line it stands on
 }
 
 // Book makes the price book, only if there is nothing wrong with any row.
@@ -37,7 +41,19 @@ func (im Import) Book() (*Book, error) {
 	if err := im.Problems.err(); err != nil {
 		return nil, err
 	}
-	return NewBook(im.Header, im.Prices)
+	book, err := NewBook(im.Header, im.Prices)
+	problems, ok := errors.AsType[Problems](err)
+	if !ok {
+		return book, err
+	}
+	for i := range problems {
+		code := strings.TrimPrefix(problems[i].Where, "prices.")
+		for code != "" && im.lines[code] == 0 {
+			code = parent(code)
+		}
+		problems[i].File, problems[i].Line = im.file, im.lines[code]
+	}
+	return nil, problems
 }
 
 // ImportCSV reads prices from CSV: UTF-8 with or without a byte order mark, fields
@@ -125,7 +141,7 @@ func plainCell(s string) string {
 
 func importRows(file string, rows [][]string, h Header) Import {
 	r := rowReader{file: file, currency: h.Currency}
-	im := Import{Header: h}
+	im := Import{Header: h, file: file, lines: make(map[string]int)}
 	if len(rows) == 0 || len(rows) > maxSheetRows {
 		r.add(1, "", "%d rows; between 1 and %d with the heading", len(rows), maxSheetRows)
 		im.Problems = r.problems
@@ -152,7 +168,7 @@ func importRows(file string, rows [][]string, h Header) Import {
 		if first, twice := seen[key]; twice {
 			r.add(line, "code", "%s stands on line %d already", key, first)
 		}
-		seen[key] = line
+		seen[key], im.lines[p.Code] = line, line
 		r.locate(before, line)
 		if len(r.problems) == before {
 			im.Prices = append(im.Prices, p)

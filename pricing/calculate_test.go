@@ -75,6 +75,7 @@ func TestRequestRefused(t *testing.T) {
 		{"provisional sum: how adjusted", func(r *Request) { r.Items[8].Provisional.Adjusted = "" }, "items[8].provisional.adjusted"},
 		{"provisional sum: who settles", func(r *Request) { r.Items[8].Provisional.Settled = "" }, "items[8].provisional.settled"},
 		{"provisional sum: amount", func(r *Request) { r.Items[8].Provisional.Amount = money.Amount{} }, "items[8].provisional.amount"},
+		{"provisional sum: cost in euros", func(r *Request) { r.Items[8].Cost = amount(t, "1", money.EUR) }, "items[8].cost"},
 		{"provisional terms on a product", func(r *Request) { r.Items[0].Provisional = r.Items[8].Provisional }, "items[0].provisional"},
 		{"work by others without an interface", func(r *Request) { r.Items[0].Kind = ByOthers }, "items[0].interface"},
 		{"charge without reason", func(r *Request) { r.Charges[0].Reason = "" }, "charges[0].reason"},

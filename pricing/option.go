@@ -1,6 +1,7 @@
 package pricing
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 
@@ -98,7 +99,14 @@ func (c *calculation) options() error {
 			return Problems{{Where: where, Message: "an option has an id of its own, a title and at least one item"}}
 		}
 		seen[o.ID] = true
-		if err := c.option(o); err != nil {
+		err := c.option(o)
+		if problems, ok := errors.AsType[Problems](err); ok {
+			for i := range problems {
+				problems[i].Where = where + ", taken: " + problems[i].Where
+			}
+			return problems
+		}
+		if err != nil {
 			return fmt.Errorf("option %s: %w", o.ID, err)
 		}
 	}

@@ -81,6 +81,23 @@ func (r Rate) Holds(on Date) bool {
 	return !on.Before(r.Date) && (r.Expiry.IsZero() || !r.Expiry.Before(on))
 }
 
+// Rates are the rates that the house has agreed.
+type Rates []Rate
+
+// On returns the newest rate from one currency to another that may be used on a day.
+func (rs Rates) On(from, to money.Currency, on Date) (Rate, error) {
+	var found Rate
+	for _, r := range rs {
+		if r.From == from && r.To == to && r.Holds(on) && !r.Date.Before(found.Date) {
+			found = r
+		}
+	}
+	if found.From == "" {
+		return Rate{}, fmt.Errorf("no rate from %s to %s holds on %s: agree one, with its source and expiry", from, to, on)
+	}
+	return found, nil
+}
+
 // In returns the book in another currency at a dated rate, as a version of its own
 // whose name and note say so.
 func (b *Book) In(r Rate) (*Book, error) {

@@ -99,6 +99,14 @@ func TestConvertAtADatedRate(t *testing.T) {
 	if r.Holds(date(t, "2026-06-04")) || !r.Holds(date(t, "2026-06-03")) || r.Holds(date(t, "2026-05-03")) {
 		t.Error("the expiry is the last day of use")
 	}
+	later := r
+	later.Date, later.Value = date(t, "2026-05-20"), dec(t, "1.19")
+	rates := Rates{later, r}
+	for day, want := range map[string]string{"2026-05-19": "1.1874", "2026-05-20": "1.19", "2026-06-04": ""} {
+		if got, err := rates.On(money.GBP, money.EUR, date(t, day)); (err == nil) != (want != "") || err == nil && got.Value.String() != want {
+			t.Errorf("on %s: %s, %v", day, got.Value, err)
+		}
+	}
 	r.Source = ""
 	if _, err := r.Convert(amount(t, "1", money.GBP)); err == nil {
 		t.Error("a rate without a source was used")
@@ -293,6 +301,11 @@ func TestOptionsAndAlternatives(t *testing.T) {
 	}
 	after, _ := calculate(t, book(t, bookA), taken)
 	same(t, "taken", after.Totals.Net, q.Options[1].IfTaken.Net.Fixed())
+	broken := req
+	broken.Options = []Option{{ID: "x", Title: "x", Items: []Item{{Ref: "x", Description: "x", Kind: Product}}}}
+	if _, _, err := Calculate(book(t, bookA), broken); err == nil || !strings.Contains(err.Error(), "options[0], taken: items[9].quantity") {
+		t.Errorf("an option without a quantity: %v", err)
+	}
 	req.Options = append(req.Options, Option{ID: "third", Title: "Third", Group: "chiller", Items: []Item{washer}})
 	if _, err := req.Taking("larger", "third"); err == nil {
 		t.Error("two alternatives were taken")

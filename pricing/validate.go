@@ -86,6 +86,8 @@ func (c *calculation) checkItem(item *Item, where place, problems *Problems) {
 		if item.Provisional != nil {
 			c.checkAmount(where, "provisional.amount", item.Provisional.Amount, problems)
 		}
+		c.checkAmount(where, "cost", item.Cost, problems)
+		c.checkAmount(where, "line_cost", item.LineCost, problems)
 		if len(item.Discounts) > 0 {
 			problems.add(where.dot("discounts"), "a provisional sum is never discounted: it is adjusted to what is spent")
 		}

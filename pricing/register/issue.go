@@ -89,7 +89,7 @@ func takeNumber(ctx context.Context, tx *sql.Tx, number string) error {
 	}
 	n, err := strconv.Atoi(number[at+1:])
 	if err != nil || n < 1 {
-		return nil //nolint:nilerr // not of our making either
+		return nil // not of our making either
 	}
 	_, err = tx.ExecContext(ctx, `INSERT INTO series (name, next, imported_to) VALUES (?1, ?2 + 1, ?2)
 		ON CONFLICT (name) DO UPDATE SET next = max(next, ?2 + 1), imported_to = max(imported_to, ?2)`, number[:at], n)

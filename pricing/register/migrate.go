@@ -69,7 +69,7 @@ func step(ctx context.Context, db *sql.DB, steps []migration) (done bool, err er
 	if err != nil {
 		return false, err
 	}
-	defer tx.Rollback() //nolint:errcheck // does nothing once committed
+	defer tx.Rollback() // does nothing once committed
 	version, err := recognise(ctx, tx)
 	if err != nil {
 		return false, err

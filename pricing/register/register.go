@@ -105,7 +105,7 @@ func (r *Register) write(ctx context.Context, what string, f func(tx *sql.Tx) er
 	if err != nil {
 		return fmt.Errorf("%s: %w", what, plain(err))
 	}
-	defer tx.Rollback() //nolint:errcheck // does nothing once committed
+	defer tx.Rollback() // does nothing once committed
 	if err := f(tx); err != nil {
 		return fmt.Errorf("%s: %w", what, plain(err))
 	}
@@ -121,7 +121,7 @@ func (r *Register) read(ctx context.Context, what string, f func(tx *sql.Tx) err
 	if err != nil {
 		return fmt.Errorf("%s: %w", what, plain(err))
 	}
-	defer tx.Rollback() //nolint:errcheck // nothing to keep of a reading transaction
+	defer tx.Rollback() // nothing to keep of a reading transaction
 	if err := f(tx); err != nil {
 		return fmt.Errorf("%s: %w", what, plain(err))
 	}

@@ -842,7 +842,7 @@ func TestLockedRegisterSaysSo(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer tx.Rollback() //nolint:errcheck // only held for the lock
+	defer tx.Rollback() // only held for the lock
 	if _, err := r.SaveProject(ctx, Project{ID: "p1", Title: "x", Document: "x"}, by("Ann", 1)); !errors.Is(err, ErrLocked) {
 		t.Errorf("got %v, want ErrLocked", err)
 	}
