@@ -163,6 +163,10 @@ type Vessel struct {
 	Pressure    unit.GaugePressure `yaml:"rated_pressure_bar_g,omitempty" range:"0..16" doc:"highest allowed pressure PS; absent for an open vessel"`
 	VacuumValve bool               `yaml:"vacuum_valve,omitempty"`
 	ReliefValve bool               `yaml:"relief_valve,omitempty"`
+	ReliefArea  unit.Area          `yaml:"relief_area_mm2,omitempty" range:"0..20000" doc:"flow area of the relief valve"`
+	VacuumArea  unit.Area          `yaml:"vacuum_area_mm2,omitempty" range:"0..50000" doc:"flow area of the vacuum valve"`
+	Declared    bool               `yaml:"declaration_of_conformity,omitempty" doc:"the maker declares conformity of the pressure equipment"`
+	Certified   bool               `yaml:"body_certificate,omitempty" doc:"with the certificate of a notified or approved body"`
 	LauterArea  unit.Area          `yaml:"lauter_area_m2,omitempty" range:"0..30" doc:"false bottom"`
 }
 
@@ -307,6 +311,7 @@ type Panel struct {
 	Loops  int          `yaml:"temperature_loops,required" range:"1..60"`
 	// LoadLimit tells that it is hard-wired to shed heating before a set current is
 	// passed; an instruction to the brewer is no such thing.
+	Ramps     bool `yaml:"ramps_set_points,omitempty" doc:"lowers set points by a ramp, so that valves do not all stand open"`
 	LoadLimit bool `yaml:"load_limiting,omitempty" doc:"hard-wired to shed heating before a set supply current is passed"`
 }
 

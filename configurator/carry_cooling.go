@@ -26,9 +26,19 @@ func coolingInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue, plan
 	s := p.Site
 	in := cooling.Input{
 		Country: s.Country, Room: s.Climate.Room.Ptr(), Ambient: s.Climate.Summer.Ptr(), Winter: s.Climate.Winter.Ptr(), Mains: s.Water.Summer.Ptr(),
-		CrashAtOnce: &p.Brief.CrashPerDay,
-		Route:       cooling.Route{Header: s.Chiller.Distance.Ptr(), Rise: s.Chiller.Rise.Ptr()},
-		Siting:      cooling.Siting{Where: s.Chiller.Where, Neighbour: s.Chiller.Neighbour.Ptr()},
+		Route: cooling.Route{Header: s.Chiller.Distance.Ptr(), Rise: s.Chiller.Rise.Ptr()},
+		Siting: cooling.Siting{
+			Where: s.Chiller.Where, Neighbour: s.Chiller.Neighbour.Ptr(), Walled: s.Chiller.Walled.Ptr(), OpeningDist: s.Chiller.Openings.Ptr(),
+		},
+	}
+	if p.Brief.CrashPerDay > 0 {
+		in.CrashAtOnce = &p.Brief.CrashPerDay
+	}
+	for _, panel := range all(chosen, catalog.ClassPanel) {
+		if panel.Product.Panel.Ramps {
+			ramps := true
+			in.Ramped = &ramps
+		}
 	}
 	if s.Chiller.Where != "inside" {
 		in.Route.Outdoor = unit.Metres(s.Chiller.Distance.Value.M() / 2)
@@ -59,7 +69,9 @@ func coolingTanks(chosen []Chosen) []cooling.Tank {
 		if !cooled {
 			continue
 		}
-		tanks = append(tanks, coolingTank(piece.Item, v, use))
+		tank := coolingTank(piece.Item, v, use)
+		tank.Steel = &piece.Body.Empty
+		tanks = append(tanks, tank)
 	}
 	return tanks
 }

@@ -34,8 +34,9 @@ func pressureVessel(piece Piece, plan *brewing.Result) (pressure.Vessel, bool) {
 		Jacket: pressureJacket(piece, v),
 	}
 	if v.Pressure > 0 {
-		out.Relief = &pressure.Relief{Fitted: v.ReliefValve, Set: v.Pressure}
-		out.Vacuum = &pressure.Vacuum{Fitted: v.VacuumValve}
+		out.Relief = &pressure.Relief{Fitted: v.ReliefValve, Set: v.Pressure, Area: v.ReliefArea}
+		out.Vacuum = &pressure.Vacuum{Fitted: v.VacuumValve, Area: v.VacuumArea}
+		out.Papers = pressure.Papers{Conformity: &v.Declared, Body: &v.Certified, Marked: &v.Declared}
 		out.PeakGas = peakGas(piece.Item, plan)
 		out.BeerTemp = unit.Celsius(2)
 	}

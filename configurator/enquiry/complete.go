@@ -21,9 +21,6 @@ func Complete(p Project) Project {
 	if p.Brief.BrewsDay == 0 {
 		p.Brief.BrewsDay = 1
 	}
-	if p.Brief.CrashPerDay == 0 {
-		p.Brief.CrashPerDay = 1
-	}
 	if p.Brief.DayStart == 0 {
 		p.Brief.DayStart = unit.Hours(7)
 	}

@@ -241,6 +241,8 @@ type Place struct {
 	Distance  Fact[unit.Length] `yaml:"pipe_run_m" range:"1..300" doc:"pipe way from the chiller to the first tank, one way" ask:"measure on site"`
 	Rise      Fact[unit.Length] `yaml:"above_tanks_m" range:"-100..100" doc:"how far the chiller stands above the tanks" ask:"measure on site"`
 	Neighbour Fact[unit.Length] `yaml:"neighbour_m" range:"0.5..1000" doc:"distance to the nearest window that is not the client's" ask:"measure on site"`
+	Walled    Fact[bool]        `yaml:"walled_in" doc:"whether walls nearer than half their height stand around the chiller" ask:"look on site"`
+	Openings  Fact[unit.Length] `yaml:"opening_m" range:"0..500" doc:"distance to the nearest drain, light well, cellar opening or air intake" ask:"measure on site"`
 }
 
 // Selection is the equipment chosen.
