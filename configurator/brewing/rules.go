@@ -56,20 +56,38 @@ func checked(j judge, m mend) func(Facts) []rule.Answer {
 	}
 }
 
-// tried plans again with a change and gives the answer for a subject, and whether
-// it is in order now.
-func tried(in Input, subject string, j judge) (Facts, rule.Answer, bool) {
+// trial is a plan with a change, and what the check says of it.
+type trial struct {
+	facts   Facts
+	answers []rule.Answer
+}
+
+// try plans again with a change, as deep as the check looks.
+func try(in Input, j judge) trial {
 	r, _, err := plan(in, j.to)
 	if err != nil {
-		return Facts{}, rule.Answer{}, false
+		return trial{}
 	}
 	f := Facts{Input: in, Result: r}
-	for _, a := range j.answer(f) {
+	return trial{f, j.answer(f)}
+}
+
+// passes gives the answer for a subject, and whether it is in order now; without a
+// subject the first answer is meant.
+func (t trial) passes(subject string) (rule.Answer, bool) {
+	for _, a := range t.answers {
 		if a.Subject == subject || subject == "" {
-			return f, a, a.Outcome == rule.Pass
+			return a, a.Outcome == rule.Pass
 		}
 	}
-	return f, rule.Answer{}, false
+	return rule.Answer{}, false
+}
+
+// tried plans again with a change and gives the answer for one subject.
+func tried(in Input, subject string, j judge) (Facts, rule.Answer, bool) {
+	t := try(in, j)
+	a, ok := t.passes(subject)
+	return t.facts, a, ok
 }
 
 // remedy tries a change of the input and gives it as a remedy when it passes.

@@ -2,6 +2,7 @@ package brewing
 
 import (
 	"fmt"
+	"slices"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -154,7 +155,7 @@ var summerMains = rule.Rule[Facts]{
 	ID: "BR-022", Severity: rule.Blocker, Title: "Summer mains water does not cool the wort to pitching",
 	Why:      "In July the wort reaches the fermenter warm: the yeast throws off-flavours, or the batch waits unpitched and spoils.",
 	Compares: "pitching temperature against the coldest the cooler reaches", Source: source.Derivation("wort leaves above the water that cools it"),
-	Check: checked(onSheet(judgeSummer), mendSummer),
+	Check: checkSummer,
 }
 
 func judgeSummer(f Facts) []rule.Answer {
@@ -179,28 +180,40 @@ func judgeSummer(f Facts) []rule.Answer {
 	return out
 }
 
-func mendSummer(f Facts, a rule.Answer, j judge) []rule.Remedy {
-	var out []rule.Remedy
-	at := beerNamed(f.Result, a.Subject)
-	two := f.Input
+// checkSummer tries each change of the cooler once for all beers that fail.
+func checkSummer(f Facts) []rule.Answer {
+	answers := judgeSummer(f)
+	if !slices.ContainsFunc(answers, func(a rule.Answer) bool { return a.Outcome == rule.Fail }) {
+		return answers
+	}
+	j := onSheet(judgeSummer)
+	two, cold := f.Input, f.Input
 	two.Cooler.Stages = 2
-	if facts, got, ok := tried(two, a.Subject, j); ok {
-		s2 := facts.Result.Beers[at].Summer.Stage2
-		words := "add a second stage on chilled liquor or glycol"
-		var params []rule.Param
-		if s2 != nil {
-			words = fmt.Sprintf("add a second stage: %s at %s, or %s of chilled liquor a brew", unit.Fixed(s2.Heat, 1), unit.Fixed(s2.Power, 1), unit.Fixed(s2.Chilled, 0))
-			params = []rule.Param{{Name: "heat", Quantity: s2.Heat}, {Name: "power", Quantity: s2.Power}, {Name: "chilled-liquor", Quantity: s2.Chilled}}
-		}
-		out = append(out, rule.Remedy{Kind: "second-stage", Words: words, Need: got.Need, Have: got.Have, Params: params})
-	}
-	cold := f.Input
 	cold.Cooler.ColdLiquor = true
-	if facts, got, ok := tried(cold, a.Subject, j); ok {
-		v := facts.Result.Beers[at].Summer.Stage1.Water
-		out = append(out, rule.Remedy{Kind: "cold-liquor", Words: fmt.Sprintf("cool on a cold-liquor tank: %s of liquor a brew", litres(v)), Need: got.Need, Have: got.Have, Params: []rule.Param{{Name: "cold-liquor", Quantity: v}}})
+	second, chilled := try(two, j), try(cold, j)
+	for i := range answers {
+		a := &answers[i]
+		if a.Outcome != rule.Fail {
+			continue
+		}
+		if got, ok := second.passes(a.Subject); ok {
+			a.Remedies = append(a.Remedies, secondStage(second.facts.Result.Beers[i].Summer.Stage2, got))
+		}
+		if got, ok := chilled.passes(a.Subject); ok {
+			v := chilled.facts.Result.Beers[i].Summer.Stage1.Water
+			a.Remedies = append(a.Remedies, rule.Remedy{Kind: "cold-liquor", Words: "cool on a cold-liquor tank: " + litres(v) + " of liquor a brew", Need: got.Need, Have: got.Have, Params: []rule.Param{{Name: "cold-liquor", Quantity: v}}})
+		}
 	}
-	return out
+	return answers
+}
+
+func secondStage(s *StageTwo, got rule.Answer) rule.Remedy {
+	r := rule.Remedy{Kind: "second-stage", Words: "add a second stage on chilled liquor or glycol", Need: got.Need, Have: got.Have}
+	if s != nil {
+		r.Words = fmt.Sprintf("add a second stage: %s at %s, or %s of chilled liquor a brew", unit.Fixed(s.Heat, 1), unit.Fixed(s.Power, 1), unit.Fixed(s.Chilled, 0))
+		r.Params = []rule.Param{{Name: "heat", Quantity: s.Heat}, {Name: "power", Quantity: s.Power}, {Name: "chilled-liquor", Quantity: s.Chilled}}
+	}
+	return r
 }
 
 var knockoutTime = rule.Rule[Facts]{
