@@ -66,7 +66,8 @@ func (q Quote) Lapse(today pricing.Date, by By) (Quote, error) {
 }
 
 // close puts the quotation and its current revision, if it has one, into an end
-// state and drops what was being written.
+// state. Acceptance drops what was being written; otherwise it is kept, to be taken
+// up again.
 func (q Quote) close(state State, by By, did Action, note func(*Revision) string) (Quote, error) {
 	q.Revisions = slices.Clone(q.Revisions)
 	var current *Revision
