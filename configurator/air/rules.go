@@ -72,7 +72,7 @@ func tryCondensers(list *[]rule.Remedy, t steamTrier) {
 		}
 		t.try(list, func(s *Steam) { s.Condenser = &c }, func(s Steam, r SteamResult, _ rule.Answer) rule.Remedy {
 			return rule.Remedy{
-				Kind: "fit-condenser", Words: "fit vapour condenser " + c.Name + " (takes " + c.Vapour.String() + ", " + r.Condenser.Water.String() + " cooling water) on a sealed kettle",
+				Kind: "fit-condenser", Words: "fit vapour condenser " + c.Name + " (takes " + c.Vapour.String() + ", " + litresAnHour(r.Condenser.Water) + " cooling water) on a sealed kettle",
 				Need: s.Evaporation, Have: c.Vapour, Params: []rule.Param{{Name: "condenser", Text: c.Name}, {Name: "cooling-water", Quantity: r.Condenser.Water}},
 			}
 		})

@@ -158,7 +158,7 @@ func judgeRelease(g GasSpace, r GasResult, limits []Limit) rule.Answer {
 		return rule.DoesNotApply("nothing in this room can lose its gas suddenly")
 	}
 	long, l := role(limits, "long"), r.Releases[r.Largest]
-	words := l.Name + ": " + l.Mass.String() + " gives " + l.Share.String() + " in " + l.Zone.String() + ", oxygen still " + l.Oxygen.String()
+	words := l.Name + ": " + l.Mass.String() + " gives " + share(l.Share) + " in " + cubic(l.Zone) + ", oxygen still " + share(l.Oxygen)
 	if l.Share <= long.Share {
 		return rule.Passes("", l.Share, long.Share, words)
 	}
@@ -220,11 +220,11 @@ func releaseRemedies(t gasTrier) (list []rule.Remedy) {
 }
 
 func judgeOxygen(g GasSpace, r GasResult, _ []Limit) rule.Answer {
-	if g.Alarm.Detectors == nil && !g.Alarm.Oxygen {
-		return rule.DoesNotApply("no oxygen monitor is planned")
+	if (g.Alarm.Detectors == nil || *g.Alarm.Detectors == 0) && !g.Alarm.Oxygen {
+		return rule.DoesNotApply("no detector is planned")
 	}
 	if g.Alarm.Oxygen {
-		return rule.Fails("", nil, nil, "an oxygen alarm at 19.5 % first speaks at "+r.OxygenBlind.String()+" of carbon dioxide")
+		return rule.Fails("", nil, nil, "an oxygen alarm at 19.5 % first speaks at "+share(r.OxygenBlind)+" of carbon dioxide")
 	}
 	return rule.Passes("", nil, nil, "the detectors measure carbon dioxide")
 }

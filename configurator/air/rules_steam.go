@@ -91,10 +91,10 @@ func steamRules() []rule.Rule[Facts] {
 				t.try(&list, func(s *Steam) {
 					s.Condenser.WaterOut, s.Condenser.Water = unit.Celsius(sewerLimit), 0
 				}, func(s Steam, r SteamResult, _ rule.Answer) rule.Remedy {
-					return rule.Remedy{Kind: "more-spray-water", Words: "spray " + r.Condenser.Water.String() + " instead, leaving at 43 °C", Params: []rule.Param{{Name: "water", Quantity: r.Condenser.Water}}}
+					return rule.Remedy{Kind: "more-spray-water", Words: "spray " + litresAnHour(r.Condenser.Water) + " instead, leaving at 43 °C", Params: []rule.Param{{Name: "water", Quantity: r.Condenser.Water}}}
 				})
 				t.try(&list, func(s *Steam) { s.Condenser.Spray = false }, func(_ Steam, r SteamResult, _ rule.Answer) rule.Remedy {
-					return rule.Remedy{Kind: "indirect-condenser", Words: "take a condenser with separate cooling water: " + r.Condenser.Water.String() + " of clean hot water for the hot liquor tank", Params: []rule.Param{{Name: "water", Quantity: r.Condenser.Water}}}
+					return rule.Remedy{Kind: "indirect-condenser", Words: "take a condenser with separate cooling water: " + litresAnHour(r.Condenser.Water) + " of clean hot water for the hot liquor tank", Params: []rule.Param{{Name: "water", Quantity: r.Condenser.Water}}}
 				})
 				return list
 			}),
@@ -140,7 +140,7 @@ func judgeSteamFree(s Steam, r SteamResult) rule.Answer {
 	if !condensed(s) {
 		return rule.Fails("", s.Evaporation, s.Condenser.Vapour, "the condenser "+s.Condenser.Name+" takes "+s.Condenser.Vapour.String()+" of "+s.Evaporation.String())
 	}
-	return rule.Passes("", s.Evaporation, s.Condenser.Vapour, "the condenser takes all vapour, with "+r.Condenser.Water.String()+" of cooling water")
+	return rule.Passes("", s.Evaporation, s.Condenser.Vapour, "the condenser takes all vapour, with "+litresAnHour(r.Condenser.Water)+" of cooling water")
 }
 
 func judgeAway(s Steam, r SteamResult) rule.Answer {
@@ -207,7 +207,7 @@ func judgeDuct(s Steam, r SteamResult) rule.Answer {
 		return rule.DoesNotApply("no canopy carries the vapour")
 	}
 	if r.Duct == 0 || r.Outlet == 0 {
-		return rule.Lacks("", "no standard duct carries "+r.Flow.String()+" at 6 to 9 m/s: two ducts are needed", "Steam.Canopy.Duct")
+		return rule.Lacks("", "no standard duct carries "+r.Flow.String()+" at 6 to 9 m/s and discharges it at 12 to 15 m/s: two ducts are needed", "Steam.Canopy.Duct")
 	}
 	words := "duct " + r.Duct.String() + " at " + r.DuctAt.String() + ", discharge " + r.Outlet.String() + " at " + r.OutletAt.String()
 	switch {
@@ -272,7 +272,7 @@ func judgeSpray(s Steam, r SteamResult) rule.Answer {
 		return rule.DoesNotApply("no spray condenser is chosen")
 	}
 	limit := unit.Celsius(sewerLimit)
-	words := "the drain takes " + r.Condenser.ToDrain.String() + " at " + r.Condenser.DrainAt.String() + "; the limit is 43 °C." + checkText
+	words := "the drain takes " + litresAnHour(r.Condenser.ToDrain) + " at " + r.Condenser.DrainAt.String() + "; the limit is 43 °C." + checkText
 	if r.Condenser.DrainAt > limit {
 		return rule.Fails("", r.Condenser.DrainAt, limit, words)
 	}

@@ -105,6 +105,7 @@ func TestRuleCases(t *testing.T) {
 		{"AI-024", rule.Pass, func(*Input) {}},
 		{"AI-024", rule.Fail, func(in *Input) { in.Gas[0].Alarm.Oxygen = true }},
 		{"AI-024", rule.NotApplicable, func(in *Input) { in.Gas[0].Alarm.Detectors = nil }},
+		{"AI-024", rule.NotApplicable, func(in *Input) { in.Gas[0].Alarm.Detectors = ptr(0) }},
 		{"AI-025", rule.Pass, func(*Input) {}},
 		{"AI-025", rule.Fail, func(in *Input) { in.Gas[0].Low = ptr(false) }},
 		{"AI-025", rule.Unknown, func(in *Input) { in.Gas[0].Low = nil }},

@@ -6,7 +6,7 @@ import "tunwright/catalog/unit"
 func steamFree(s Steam, r SteamResult) []string {
 	list := []string{
 		"Sealed kettle: manhole with gasket, shut while boiling; a sight glass instead of an open hatch.",
-		"Vapour condenser for " + s.Evaporation.String() + " (" + r.Condenser.Duty.String() + "), with " + r.Condenser.Water.String() + " cooling water from " + r.Condenser.WaterIn.String() + " to " + r.Condenser.WaterOut.String() + "; or a sealed stack of " + r.Condenser.Stack.String() + " to the open air.",
+		"Vapour condenser for " + s.Evaporation.String() + " (" + r.Condenser.Duty.String() + "), with " + litresAnHour(r.Condenser.Water) + " cooling water from " + r.Condenser.WaterIn.String() + " to " + r.Condenser.WaterOut.String() + "; or a sealed stack of " + r.Condenser.Stack.String() + " to the open air.",
 		"Condensate ring and trap, led to a drain with an air gap; nothing runs back into the kettle.",
 		"Overpressure and vacuum opening of the kettle piped outdoors or to the condenser, free of any valve.",
 	}
@@ -46,14 +46,14 @@ func extractSchedule(s Steam, r SteamResult) []Line {
 		Line{Label: "Condensate in canopy and duct", Value: r.Stream.Condensate, Note: r.StreamNote},
 		Line{Label: "Main duct", Value: r.Duct}, Line{Label: "Velocity in the main duct", Value: r.DuctAt, Note: "6 to 9 m/s"},
 		Line{Label: "Discharge", Value: r.Outlet, Note: "at least 1 m above openable windows"}, Line{Label: "Velocity at the discharge", Value: r.OutletAt, Note: "12 to 15 m/s"},
-		Line{Label: "Pressure of duct (6 m, two bends)", Value: r.DuctLoss, Note: "canopy, filter and cowl come on top"},
+		Line{Label: "Pressure of duct (6 m, two bends)", Key: "pa", Value: r.DuctLoss, Note: "canopy, filter and cowl come on top"},
 		Line{Label: "Make-up air", Value: r.MakeUp}, Line{Label: "By supply fan at most", Value: r.MakeUpSupply, Note: "85 % of the extract"},
 		Line{Label: "Free area if by openings alone", Value: r.OpeningsNeed, Note: "1 m/s, common practice"},
 		Line{Label: "Heat for make-up air in winter", Value: r.MakeUpHeat}, Line{Label: "Heat to the room", Value: r.RoomHeat},
 	)
 	if s.Condenser != nil {
 		c := r.Condenser
-		lines = append(lines, Line{Label: "Vapour condenser", Text: c.Name}, Line{Label: "Condenser duty", Value: c.Duty}, Line{Label: "Cooling water", Value: c.Water}, Line{Label: "To drain while boiling", Value: c.ToDrain}, Line{Label: "Drain temperature", Value: c.DrainAt})
+		lines = append(lines, Line{Label: "Vapour condenser", Text: c.Name}, Line{Label: "Condenser duty", Value: c.Duty}, Line{Label: "Cooling water", Key: "l_h", Value: c.Water}, Line{Label: "To drain while boiling", Key: "l_h", Value: c.ToDrain}, Line{Label: "Drain temperature", Value: c.DrainAt})
 	}
 	return lines
 }
@@ -76,8 +76,8 @@ func dewNote(s Steam, r SteamResult) string {
 func gasSchedule(g GasSpace, r GasResult) []Line {
 	lines := []Line{
 		{Label: "Room", Text: r.Name},
-		{Label: "Air volume", Value: r.Volume},
-		{Label: "Zone of a sudden loss", Value: r.Zone, Note: zoneNote(g)},
+		{Label: "Air volume", Key: "m3", Value: r.Volume},
+		{Label: "Zone of a sudden loss", Key: "m3", Value: r.Zone, Note: zoneNote(g)},
 		{Label: "Below ground, pit or stair down", Text: yesNo(g.Room.LowPoint)},
 		{Label: "Blow-offs piped outdoors", Text: yesNo(g.Piped)},
 		{Label: "Gas made in the week", Value: r.Produced},
@@ -92,7 +92,7 @@ func gasSchedule(g GasSpace, r GasResult) []Line {
 	if g.Fan == nil {
 		lines = append(lines, Line{Label: "Extract there is", Text: "unknown", Note: "to be measured on site"})
 	} else {
-		lines = append(lines, Line{Label: "Extract there is", Value: *g.Fan}, Line{Label: "Highest in the week near the tanks", Value: r.Chosen.HighestNear, Note: "mixing factor applied"})
+		lines = append(lines, Line{Label: "Extract there is", Value: *g.Fan}, Line{Label: "Highest in the week near the tanks", Value: r.Chosen.HighestNear, Note: nearNote(*g.Fan)})
 	}
 	for _, l := range r.Chosen.FanOff {
 		if l.Never {
@@ -100,7 +100,14 @@ func gasSchedule(g GasSpace, r GasResult) []Line {
 		}
 		lines = append(lines, Line{Label: "Fan off to " + l.Limit.Code + " " + l.Limit.Share.String(), Value: l.Steady, Note: "at the highest rate held on"})
 	}
-	return append(lines, Line{Label: "Purge 30 000 to 5 000 ppm", Value: r.Chosen.PurgeTime, Note: "with the needed extract"}, Line{Label: "Oxygen alarm at 19.5 % first speaks at", Value: r.OxygenBlind, Note: "carbon dioxide"})
+	return append(lines, Line{Label: "Purge 30 000 to 5 000 ppm", Key: "min", Value: r.Chosen.PurgeTime, Note: "with the needed extract"}, Line{Label: "Oxygen alarm at 19.5 % first speaks at", Key: "pct_vol", Value: r.OxygenBlind, Note: "carbon dioxide"})
+}
+
+func nearNote(fan unit.VolumeFlow) string {
+	if fan == 0 {
+		return "no extract, room taken as tight for the whole week"
+	}
+	return "mixing factor applied"
 }
 
 func zoneNote(g GasSpace) string {
@@ -116,3 +123,10 @@ func yesNo(b bool) string {
 	}
 	return "no"
 }
+
+// litresAnHour, cubic and share print as the trades say it.
+func litresAnHour(q unit.VolumeFlow) string { return unit.In(q, "l_h", 0) }
+
+func cubic(v unit.Volume) string { return unit.In(v, "m3", 0) }
+
+func share(c unit.VolumeFraction) string { return unit.In(c, "pct_vol", 1) }

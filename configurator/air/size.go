@@ -203,8 +203,9 @@ func (r *SteamResult) ducting(s Steam) error {
 	return err
 }
 
-// sizeBetween finds a standard size whose speed lies between the limits; the
-// largest that does, so that the fan works least. 0 where none does.
+// sizeBetween finds the largest standard size whose speed lies between the limits,
+// so that the fan works least. Where the flow falls between two sizes a cone or duct
+// made to measure does, to 5 mm; beyond the largest size there is none, 0.
 func sizeBetween(flow unit.VolumeFlow, low, high float64) unit.Length {
 	best := unit.Length(0)
 	for i := range ducts.Len() {
@@ -214,7 +215,14 @@ func sizeBetween(flow unit.VolumeFlow, low, high float64) unit.Length {
 			best = unit.Millimetres(mm)
 		}
 	}
-	return best
+	if best > 0 {
+		return best
+	}
+	made := math.Round(1000*math.Sqrt(8*flow.M3S()/(math.Pi*(low+high)))/5) * 5
+	if most, _ := ducts.Number(ducts.Len()-1, "diameter_mm"); made > most || made < 50 {
+		return 0
+	}
+	return unit.Millimetres(made)
 }
 
 func (r *SteamResult) makeUp(s Steam) error {

@@ -91,10 +91,10 @@ type Vessel struct {
 	PeakGas    unit.MassFlow       // fermentation at its peak
 	Relief     *Relief             // nil unknown
 	Vacuum     *Vacuum             // nil unknown
-	HotClean   bool                // hot cleaning or steam
+	HotClean   *bool               // hot cleaning or steam; nil unknown
 	CleanTemp  unit.Temperature    // 0 takes 70 °C
 	RinseTemp  unit.Temperature    // 0 takes 15 °C
-	CausticCO2 bool                // caustic with carbon dioxide inside
+	CausticCO2 *bool               // caustic with carbon dioxide inside; nil unknown
 	PumpOut    unit.VolumeFlow     // pumped out without gas following
 	Bears      unit.PressureDiff   // vacuum the plate allows; 0: not rated
 

@@ -24,7 +24,7 @@ func example() Input {
 	cct := tank("FV1", Tank, BeerCO2, 2600, 2)
 	cct.Jacket = &Jacket{Contents: Coolant, Volume: ptr(unit.Litres(70)), PS: ptr(unit.BarGauge(4))}
 	cct.PumpIn, cct.GasFlow, cct.GasMax = unit.LitresPerMinute(60), unit.KgPerHour(60), ptr(unit.BarGauge(3))
-	cct.HotClean, cct.Relief, cct.Vacuum = true, &Relief{Fitted: true, Set: unit.BarGauge(2.2), Area: unit.SquareMillimetres(20)}, &Vacuum{}
+	cct.HotClean, cct.Relief, cct.Vacuum = ptr(true), &Relief{Fitted: true, Set: unit.BarGauge(2.2), Area: unit.SquareMillimetres(20)}, &Vacuum{}
 	cct.Papers = Papers{Conformity: ptr(true), Body: ptr(false)}
 	bbt := tank("BT1", Tank, BeerCO2, 1150, 2.9)
 	bbt.Carbonation, bbt.BeerTemp = ptr(unit.CO2GramsPerLitre(5)), unit.Celsius(3)

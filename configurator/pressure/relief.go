@@ -140,7 +140,7 @@ func reliefCases(v Vessel) ([]ReliefCase, error) {
 			return nil, err
 		}
 	}
-	if v.HotClean {
+	if yes(v.HotClean) {
 		cases = append(cases, ReliefCase{ID: "d", Name: "hot cleaning or steam into a shut tank", Words: "keep the vent open while cleaning; interlock or procedure", Source: source.Practice("hot cleaning")})
 	}
 	if v.Contents == BeerCO2 || v.Contents == CO2 {
@@ -148,5 +148,7 @@ func reliefCases(v Vessel) ([]ReliefCase, error) {
 	}
 	return cases, nil
 }
+
+func yes(b *bool) bool { return b != nil && *b }
 
 func underPressure(v Vessel) bool { return v.Contents != Atmosphere && !v.Vented }

@@ -108,7 +108,7 @@ func vacuumNeed(r VesselResult) unit.Area {
 
 func judgeVacuum(v Vessel, r VesselResult, _ []Row) rule.Answer {
 	if !r.Needs {
-		return rule.DoesNotApply("")
+		return vacuumUnknown(v)
 	}
 	words := ""
 	for i, c := range r.Vacuum {
@@ -133,6 +133,17 @@ func judgeVacuum(v Vessel, r VesselResult, _ []Row) rule.Answer {
 	return rule.Passes("", need, v.Vacuum.Area, words+"; a vacuum valve is fitted")
 }
 
+// vacuumUnknown answers for a tank of which nothing is known that sucks it in.
+func vacuumUnknown(v Vessel) rule.Answer {
+	switch {
+	case !underPressure(v) || v.Kind != Tank || liquid(v.Contents) || v.HotClean != nil && v.CausticCO2 != nil:
+		return rule.DoesNotApply("")
+	case v.Vacuum != nil && v.Vacuum.Fitted:
+		return rule.Passes("", nil, nil, "a vacuum valve is fitted; how the tank is cleaned is to be told")
+	}
+	return rule.Lacks("", "how the tank is cleaned is not known; cleaned hot, or with caustic over carbon dioxide, it needs a vacuum valve", "Vessels.HotClean", "Vessels.CausticCO2")
+}
+
 func mendVacuum(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
 	need := unit.SquareMetres(vacuumNeed(r).M2() * 1.05)
 	v.Vacuum = &Vacuum{Fitted: true, Area: need}
@@ -147,7 +158,7 @@ func mendCold(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
 	if v.PumpOut > 0 {
 		return "", nil, false
 	}
-	v.HotClean, v.CausticCO2 = false, false
+	v.HotClean, v.CausticCO2 = ptr(false), ptr(false)
 	return "clean cold, with acid while carbon dioxide is inside, and by procedure only", nil, true
 }
 

@@ -13,7 +13,7 @@ func good() Input {
 		Tag: "FV1", Kind: Tank, Contents: BeerCO2, Volume: ptr(unit.Litres(1200)), PS: ptr(unit.BarGauge(2)),
 		Papers: Papers{Conformity: ptr(true), Body: ptr(true), Marked: ptr(true)},
 		GasMax: ptr(unit.BarGauge(4)), GasFlow: unit.KgPerHour(60), PumpIn: unit.LitresPerMinute(60),
-		Relief: &Relief{Fitted: true, Set: unit.BarGauge(2), Area: unit.SquareMillimetres(100)}, HotClean: true, Vacuum: &Vacuum{Fitted: true},
+		Relief: &Relief{Fitted: true, Set: unit.BarGauge(2), Area: unit.SquareMillimetres(100)}, HotClean: ptr(true), CausticCO2: ptr(false), Vacuum: &Vacuum{Fitted: true},
 		Carbonation: ptr(unit.CO2GramsPerLitre(5)), BeerTemp: unit.Celsius(3),
 	}}}
 }
@@ -53,12 +53,14 @@ func TestRuleCases(t *testing.T) {
 		{"PR-007", rule.Pass, func(*Vessel, *Input) {}},
 		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) { v.Vacuum = &Vacuum{} }},
 		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) { v.Vacuum.Area = unit.SquareMillimetres(50) }},
-		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) { v.HotClean, v.CausticCO2, v.Vacuum = false, true, &Vacuum{} }},
+		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) { v.HotClean, v.CausticCO2, v.Vacuum = ptr(false), ptr(true), &Vacuum{} }},
 		{"PR-007", rule.Fail, func(v *Vessel, _ *Input) {
-			v.HotClean, v.PumpOut, v.Vacuum = false, unit.LitresPerMinute(100), &Vacuum{}
+			v.HotClean, v.PumpOut, v.Vacuum = ptr(false), unit.LitresPerMinute(100), &Vacuum{}
 		}},
 		{"PR-007", rule.Unknown, func(v *Vessel, _ *Input) { v.Vacuum = nil }},
-		{"PR-007", rule.NotApplicable, func(v *Vessel, _ *Input) { v.HotClean = false }},
+		{"PR-007", rule.Unknown, func(v *Vessel, _ *Input) { v.HotClean, v.Vacuum = nil, &Vacuum{} }},
+		{"PR-007", rule.Pass, func(v *Vessel, _ *Input) { v.HotClean = nil }},
+		{"PR-007", rule.NotApplicable, func(v *Vessel, _ *Input) { v.HotClean = ptr(false) }},
 		{"PR-008", rule.Pass, func(*Vessel, *Input) {}},
 		{"PR-008", rule.Fail, func(_ *Vessel, in *Input) { in.Scheme = ptr(false) }},
 		{"PR-008", rule.Unknown, func(_ *Vessel, in *Input) { in.Scheme = nil }},

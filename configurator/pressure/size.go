@@ -184,6 +184,8 @@ func reliefWords(v Vessel, out VesselResult) string {
 
 func vacuumWords(v Vessel, out VesselResult) string {
 	switch {
+	case !out.Needs && (v.HotClean == nil || v.CausticCO2 == nil) && underPressure(v) && v.Kind == Tank && !liquid(v.Contents):
+		return "depends on how it is cleaned: not known"
 	case !out.Needs:
 		return "none needed as used"
 	case v.Vacuum == nil:

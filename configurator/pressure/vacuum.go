@@ -88,7 +88,7 @@ func vacuumCases(v Vessel) ([]VacuumCase, error) {
 		dp = unit.Pascals(openingDP)
 	}
 	var cases []VacuumCase
-	if v.HotClean {
+	if yes(v.HotClean) {
 		hot, cold := orDefault(v.CleanTemp, 70), orDefault(v.RinseTemp, 15)
 		p, share, err := Collapse(hot, cold)
 		if err != nil {
@@ -103,7 +103,7 @@ func vacuumCases(v Vessel) ([]VacuumCase, error) {
 		}
 		cases = append(cases, c)
 	}
-	if v.CausticCO2 {
+	if yes(v.CausticCO2) {
 		cases = append(cases, VacuumCase{Name: "caustic with carbon dioxide inside", Share: unit.Fraction(1), Words: "1.82 kg of caustic soda bind 1 kg of carbon dioxide and leave a vacuum: vent and purge with air before caustic, or clean with acid"})
 	}
 	if v.PumpOut > 0 {

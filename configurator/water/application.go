@@ -10,10 +10,10 @@ func application(in Input, w Waste) []Line {
 	lines := []Line{
 		{Label: "Nature of the trade", Text: "brewery: wash water, rinses, spent detergent"},
 		{Label: "Application", Text: consentName(in.Country)},
-		{Label: "Most in a day", Value: w.Day},
+		{Label: "Most in a day", Key: "m3", Value: w.Day},
 		{Label: "Highest rate", Text: litres(w.Released)},
-		{Label: "COD, mean", Value: w.MeanCOD},
-		{Label: "BOD5, mean", Value: unit.KgPerM3Solute(w.MeanCOD.KgM3() / codBOD), Note: "COD over 1.65; untreated brewery waste 1000 to 1500 mg/L"},
+		{Label: "COD, mean", Key: "mg_l", Value: w.MeanCOD},
+		{Label: "BOD5, mean", Key: "mg_l", Value: unit.KgPerM3Solute(w.MeanCOD.KgM3() / codBOD), Note: "COD over 1.65; untreated brewery waste 1000 to 1500 mg/L"},
 		{Label: "COD in a day", Value: w.COD},
 		{Label: "Suspended solids, mean", Text: "200 to 500 mg/L", Note: "usual for small breweries, common practice; to be measured"},
 		{Label: "Nitrogen in a day", Value: nitrogen, Note: "2 % of the COD, common practice; untreated waste 30 to 100 mg/L"},

@@ -55,13 +55,13 @@ func lowRow(name string, limit, have unit.Acidity, words string) ConsentRow {
 
 func wasteSchedule(in Input, w Waste) []Line {
 	lines := []Line{
-		{Label: "Waste water on the busiest day", Value: w.Day},
+		{Label: "Waste water on the busiest day", Key: "m3", Value: w.Day},
 		{Label: "COD in a day", Value: w.COD},
 		{Label: "BOD in a day", Value: w.BOD, Note: "COD over 1.65"},
-		{Label: "COD, mean", Value: w.MeanCOD, Note: "untreated brewery waste 1800 to 3000 mg/L"},
+		{Label: "COD, mean", Key: "mg_l", Value: w.MeanCOD, Note: "untreated brewery waste 1800 to 3000 mg/L"},
 		{Label: "Temperature, mean", Value: w.MeanTemp},
 		{Label: "pH, mean", Value: w.MeanPH, Note: "without buffers; the true value is nearer to neutral"},
-		{Label: "Highest rate", Value: w.PeakRate, Note: joinNames(w.PeakNames)},
+		{Label: "Highest rate", Key: "l_s", Value: w.PeakRate, Note: joinNames(w.PeakNames)},
 		{Label: "Largest dump", Value: w.LargestDump},
 		{Label: "Balance tank, if one is fitted", Value: w.BalanceNeed, Note: "largest dump, or half a day; common practice"},
 	}

@@ -162,18 +162,18 @@ func refill(in Input, d Demand, capacity unit.VolumeFlow) unit.VolumeFlow {
 func supplySchedule(in Input, d Demand, r SupplyResult) []Line {
 	lines := []Line{
 		{Label: "Loading units of the fixtures", Value: d.Units, Note: "EN 806-3"},
-		{Label: "Peak of the fixtures", Value: d.FixturePeak, Note: "DIN 1988-300, from memory"},
-		{Label: "Peak of the process", Value: d.ProcessPeak, Note: joinNames(d.PeakDraws)},
-		{Label: "Peak in all", Value: d.Peak},
-		{Label: "Peak on the main", Value: d.MainPeak, Note: "break tank filled steadily"},
-		{Label: "Water on the busiest day", Value: d.Day},
+		{Label: "Peak of the fixtures", Key: "l_s", Value: d.FixturePeak, Note: "DIN 1988-300, from memory"},
+		{Label: "Peak of the process", Key: "l_s", Value: d.ProcessPeak, Note: joinNames(d.PeakDraws)},
+		{Label: "Peak in all", Key: "l_s", Value: d.Peak},
+		{Label: "Peak on the main", Key: "l_s", Value: d.MainPeak, Note: "break tank filled steadily"},
+		{Label: "Water on the busiest day", Key: "m3", Value: d.Day},
 	}
 	if d.PerBeer > 0 {
 		lines = append(lines, Line{Label: "Water on one volume of beer", Text: unit.Digits(d.PerBeer.Value(), 3), Note: "6 to 10 in small breweries, common practice"})
 	}
 	lines = append(lines, Line{Label: "Bore needed at 2.0 m/s", Value: r.BoreNeeded}, Line{Label: "Incoming pipe", Text: r.Pipe, Note: "SDR 11, bore from memory"})
 	if r.Capacity > 0 {
-		lines = append(lines, Line{Label: "Flow there is", Value: r.Capacity, Note: r.CapacityBy})
+		lines = append(lines, Line{Label: "Flow there is", Key: "l_s", Value: r.Capacity, Note: r.CapacityBy})
 	} else {
 		lines = append(lines, Line{Label: "Flow there is", Text: "unknown", Note: "measure at the stopcock: bucket and clock"})
 	}

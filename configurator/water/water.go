@@ -209,8 +209,20 @@ type Facts struct {
 type Line struct {
 	Label string
 	Value unit.Quantity
-	Text  string
+	Key   string // ending of the unit to print in, such as "l_s"; empty: the usual unit
+	Text  string // where the value is a word
 	Note  string
+}
+
+// Figure prints the row's value or text.
+func (l Line) Figure() string {
+	if l.Value == nil {
+		return l.Text
+	}
+	if u, ok := l.Value.Kind().ByKey(l.Key); ok {
+		return unit.Digits(u.From(l.Value.SI()), 4) + " " + u.Symbol
+	}
+	return l.Value.String()
 }
 
 // Cautions stand on every paper that prints these results.
