@@ -221,32 +221,46 @@ func (w *work) best() (Move, bool) {
 }
 
 // Judge gives the first layout a measure of an arrangement: the highest use of any
-// member, plus a penalty for feet on no known member. It is 0 where nothing is known.
+// member with estimated masses at their upper end, plus 10 for each piece with a foot
+// on no known member. It is 0 where nothing is known. The function is for one caller
+// at a time.
 func Judge(in Input) func([]plan.Item) float64 {
+	none := func([]plan.Item) float64 { return 0 }
+	d, err := newDeck(in.Members)
+	if err != nil || len(in.Members) == 0 {
+		return none
+	}
+	in.Items = slices.Clone(in.Items)
+	r := Result{People: in.people()}
+	r.build(&in)
+	if err := r.masses(&in); err != nil {
+		return none
+	}
+	for i := range in.Items {
+		in.Items[i].Place = nil
+	}
+	w := newWork(&in, &r, d)
+	lims := make([]limits, len(d.lines))
+	for i := range lims {
+		var m MemberLoad
+		lims[i] = w.limits(i, &m)
+	}
 	return func(items []plan.Item) float64 {
-		if len(in.Members) == 0 {
-			return 0
+		w.bearings, r.Stray = w.bearings[:0], r.Stray[:0]
+		for i := range in.Items {
+			in.Items[i].Place = items[i].Place
+			r.Items[i].Stray = false
+			w.bearings = in.Items[i].bearings(i, w.bearings)
 		}
-		try := in
-		try.Items = slices.Clone(in.Items)
-		for i := range try.Items {
-			try.Items[i].Place = items[i].Place
-		}
-		d, err := newDeck(try.Members)
-		if err != nil {
-			return 0
-		}
-		r := Result{People: try.people()}
-		r.build(&try)
-		if err := r.masses(&try); err != nil {
-			return 0
-		}
-		w := newWork(&try, &r, d)
+		w.share()
 		worst := 0.0
-		for i := range d.lines {
-			var m MemberLoad
-			lim := w.limits(i, &m)
-			worst = max(worst, w.caseLoad(i, lim, wOperatingUpper, wOperatingUpper, -1).Use.Value())
+		for i := range lims {
+			if !lims[i].known {
+				continue
+			}
+			_, all, _ := w.gather(i, lims[i], wOperatingUpper, wOperatingUpper, -1)
+			s := beam(d.lines[i].length, all, lims[i].uniform*d.lines[i].width)
+			worst = max(worst, float64(s.Moment)/lims[i].moment, float64(s.Shear())/lims[i].shear)
 		}
 		return worst + 10*float64(len(r.Stray))
 	}

@@ -342,7 +342,7 @@ func newWork(in *Input, r *Result, d *deck) *work {
 // share brings every bearing to its members, and the members' ends to those they
 // rest on, and puts them in order of member and place.
 func (w *work) share() {
-	w.shares = make([]share, 0, 2*len(w.bearings)+8)
+	w.shares = slices.Grow(w.shares[:0], 2*len(w.bearings)+8)
 	for k := range w.bearings {
 		b := &w.bearings[k]
 		b.carry = w.deck.carried(b.p)
@@ -369,7 +369,7 @@ func (w *work) share() {
 		}
 		return 0
 	})
-	w.start = make([]int, len(w.deck.lines)+1)
+	w.start = slices.Grow(w.start[:0], len(w.deck.lines)+1)[:len(w.deck.lines)+1]
 	k := 0
 	for i := range w.start {
 		for k < len(w.shares) && int(w.shares[k].member) < i {

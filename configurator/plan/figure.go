@@ -15,7 +15,7 @@ const (
 	FormLine    Form = "line"    // open
 	FormCircle  Form = "circle"  // Points[0], Radius
 	FormArc     Form = "arc"     // Points[0], Radius, From, Sweep
-	FormText    Form = "text"    // Points[0]
+	FormText    Form = "text"    // centred on Points[0]
 )
 
 // Class is what a shape stands for; a drawing gives each its line and filling. The
@@ -142,7 +142,7 @@ func Draw(r *Room, items []Item, marks Marks) Figure {
 		return f
 	}
 	lo, hi := r.Outline.Bounds()
-	f.Lo, f.Hi = lo.Sub(P(0.9, 0.9)), hi.Add(P(0.4, 0.4))
+	f.Lo, f.Hi = lo.Sub(P(1.1, 1.2)), hi.Add(P(0.7, 0.4))
 	f.polygon(ClassFloor, r.Outline, "", "")
 	f.bays(marks.Bays)
 	f.members(marks.Members)
@@ -295,11 +295,11 @@ func (f *Figure) item(it *Item, clash bool) {
 
 func (f *Figure) dimensions(lo, hi Point) {
 	w, h := hi.X-lo.X, hi.Y-lo.Y
-	y, x := lo.Y-0.55, lo.X-0.55
+	y, x := lo.Y-0.6, lo.X-0.6
 	f.line(ClassDimension, Point{lo.X, y}, Point{hi.X, y})
-	f.text(ClassDimension, Point{(lo.X + hi.X) / 2, y + 0.12}, fmt.Sprintf("%.2f m", w.M()), "")
+	f.text(ClassDimension, Point{(lo.X + hi.X) / 2, y - 0.22}, fmt.Sprintf("%.2f m", w.M()), "")
 	f.line(ClassDimension, Point{x, lo.Y}, Point{x, hi.Y})
-	f.text(ClassDimension, Point{x + 0.12, (lo.Y + hi.Y) / 2}, fmt.Sprintf("%.2f m", h.M()), "")
+	f.text(ClassDimension, Point{x - 0.25, (lo.Y + hi.Y) / 2}, fmt.Sprintf("%.2f m", h.M()), "")
 	for t := lo.X; t <= hi.X+1e-9; t++ {
 		f.line(ClassGrid, Point{t, y - 0.06}, Point{t, y + 0.06})
 	}
@@ -307,11 +307,11 @@ func (f *Figure) dimensions(lo, hi Point) {
 		f.line(ClassGrid, Point{x - 0.06, t}, Point{x + 0.06, t})
 	}
 	bar := min(unit.Metres(5), unit.Metres(max(1, math.Floor(w.M()))))
-	base := Point{lo.X, lo.Y - 0.8}
+	base := Point{lo.X, lo.Y - 1.1}
 	for k := unit.Length(0); k < bar; k++ {
 		f.add(Shape{Form: FormPolygon, Class: ClassScaleBar, Level: Level(int(k) % 2), Points: []Point{
 			base.Add(Point{k, 0}), base.Add(Point{k + 1, 0}), base.Add(Point{k + 1, 0.06}), base.Add(Point{k, 0.06}),
 		}})
 	}
-	f.text(ClassScaleBar, base.Add(Point{bar + 0.1, 0}), fmt.Sprintf("%.0f m", bar.M()), "")
+	f.text(ClassScaleBar, base.Add(Point{bar + 0.3, 0}), fmt.Sprintf("%.0f m", bar.M()), "")
 }

@@ -15,13 +15,14 @@ const (
 	costDrain   = 0.8 // per metre beyond 1 m from a gully
 	costIsland  = 1.5 // for standing free in the room
 	costMember  = 12  // per unit of member use beyond 0.85
+	costOver    = 100 // and more per unit beyond the figure itself
 	costUse     = 1.0 // per unit of member use
 	costCutOff  = 6   // per piece that cannot be reached with a way out
 	costNoPlace = 100 // per piece left over
 )
 
 // short is how many of the best places are judged by loads and ways out.
-const short = 10
+const short = 24
 
 type spot struct {
 	at   Place
@@ -38,23 +39,24 @@ func FirstLayout(r *Room, items []Item, judge func([]Item) float64) []Item {
 	if len(r.Outline) < 3 {
 		return slices.Clone(items)
 	}
-	var best []Item
+	var best *layout
 	bestCost := math.Inf(1)
 	for _, order := range orders(items) {
 		l := newLayout(r, items, judge)
 		for _, i := range order {
 			l.place(i)
 		}
-		for range 2 {
-			for _, i := range order {
-				l.improve(i)
-			}
+		for _, i := range order {
+			l.improve(i)
 		}
 		if c := l.total(); c < bestCost-1e-9 {
-			best, bestCost = l.scene.items, c
+			best, bestCost = l, c
 		}
 	}
-	return best
+	if judge != nil {
+		best.ease(orders(items)[0])
+	}
+	return best.scene.items
 }
 
 // orders gives the sequences tried: groups as they come, groups backwards, and the
@@ -141,8 +143,10 @@ func (l *layout) place(i int) {
 	for k := range min(short, len(spots)) {
 		p := spots[k].at
 		l.set(i, &p)
-		if c := spots[k].cost + l.common(); c < bestCost-1e-9 {
-			best, bestCost = k, c
+		if c := spots[k].cost + l.loads(); c < bestCost-1e-9 {
+			if c += l.ways(); c < bestCost-1e-9 {
+				best, bestCost = k, c
+			}
 		}
 		l.set(i, nil)
 	}
@@ -172,31 +176,88 @@ func (l *layout) improve(i int) {
 	}
 }
 
-// spots lists the places where a piece fits, the cheapest first.
+// few wall places make it worth while to look at places free in the room.
+const few = 6
+
+// spots lists places where a piece fits, the cheapest first: along the walls, and free
+// in the room where the walls have little left.
 func (l *layout) spots(i int) []spot {
-	it := &l.scene.items[i]
-	off := it.width()/2 + max(wallGap, it.Clearance.Back.M()) + margin
-	var out []spot
-	try := func(p Place, extra float64) {
-		p.At = Point{unit.Metres(math.Round(p.At.X.M()*100) / 100), unit.Metres(math.Round(p.At.Y.M()*100) / 100)}
-		if l.scene.fits(i, p) {
-			out = append(out, spot{p, l.own(i, p) + extra})
-		}
-	}
-	for _, w := range l.walls {
-		away := P(0, -off).Turned(w.at.Turn)
-		try(Place{At: w.at.At.Add(away), Turn: w.at.Turn}, 0)
-	}
-	lo, hi := l.scene.room.Outline.Bounds()
-	for x := lo.X.M() + islandStep; x < hi.X.M(); x += islandStep {
-		for y := lo.Y.M() + islandStep; y < hi.Y.M(); y += islandStep {
-			for q := range 4 {
-				try(Place{At: P(x, y), Turn: unit.Degrees(90 * float64(q))}, costIsland)
-			}
-		}
+	out := l.alongWalls(i, nil)
+	if len(out) < few {
+		out = l.free(i, islandStep, out)
 	}
 	slices.SortStableFunc(out, func(a, b spot) int { return cmp.Compare(a.cost, b.cost) })
 	return spread(out)
+}
+
+// try adds a place, rounded to a centimetre, if the piece fits there.
+func (l *layout) try(i int, p Place, extra float64, out []spot) []spot {
+	p.At = Point{unit.Metres(math.Round(p.At.X.M()*100) / 100), unit.Metres(math.Round(p.At.Y.M()*100) / 100)}
+	if !l.scene.fits(i, p) {
+		return out
+	}
+	return append(out, spot{p, l.own(i, p) + extra})
+}
+
+func (l *layout) alongWalls(i int, out []spot) []spot {
+	it := &l.scene.items[i]
+	off := it.width()/2 + max(wallGap, it.Clearance.Back.M()) + margin
+	for _, w := range l.walls {
+		out = l.try(i, Place{At: w.at.At.Add(P(0, -off).Turned(w.at.Turn)), Turn: w.at.Turn}, 0, out)
+	}
+	return out
+}
+
+func (l *layout) free(i int, every float64, out []spot) []spot {
+	lo, hi := l.scene.room.Outline.Bounds()
+	for x := lo.X.M() + every; x < hi.X.M(); x += every {
+		for y := lo.Y.M() + every; y < hi.Y.M(); y += every {
+			for q := range 4 {
+				out = l.try(i, Place{At: P(x, y), Turn: unit.Degrees(90 * float64(q))}, costIsland, out)
+			}
+		}
+	}
+	return out
+}
+
+// eased is how often a piece is moved for the members' sake, at most.
+const eased = 8
+
+// ease moves single pieces to where the members use less, each time the one move that
+// lowers the cost of the whole most.
+func (l *layout) ease(order []int) {
+	for range eased {
+		if l.judge(l.scene.items) <= 0.85 {
+			return
+		}
+		now := l.loads()
+		gain, who, where := 1e-6, -1, Place{}
+		for _, i := range order {
+			old := l.scene.items[i].Place
+			if old == nil {
+				continue
+			}
+			before := now + l.own(i, *old)
+			spots := l.free(i, 1, l.alongWalls(i, nil))
+			for n := range 24 { // and a little way off
+				s, c := math.Sincos(2 * math.Pi * float64(n%8) / 8)
+				spots = l.try(i, Place{At: old.At.Add(P(c, s).Scale(0.3 * float64(n/8+1))), Turn: old.Turn}, 0, spots)
+			}
+			for k := range spots {
+				l.set(i, &spots[k].at)
+				if g := before - spots[k].cost - l.loads(); g > gain {
+					if l.ways() == 0 {
+						gain, who, where = g, i, spots[k].at
+					}
+				}
+			}
+			l.set(i, old)
+		}
+		if who < 0 {
+			return
+		}
+		l.set(who, &where)
+	}
 }
 
 // spread keeps the cheapest places that differ by at least 0.6 m, so that the short
@@ -249,17 +310,22 @@ func cornerDistance(g Polygon, p Point) float64 {
 }
 
 // common is what an arrangement costs as a whole: member use and ways out.
-func (l *layout) common() float64 {
-	cost := 0.0
-	if l.judge != nil {
-		use := l.judge(l.scene.items)
-		if math.IsInf(use, 0) {
-			use = 10
-		}
-		cost += costUse*use + costMember*max(0, use-0.85)
+func (l *layout) common() float64 { return l.loads() + l.ways() }
+
+func (l *layout) loads() float64 {
+	if l.judge == nil {
+		return 0
 	}
+	use := l.judge(l.scene.items)
+	if math.IsInf(use, 0) {
+		use = 10
+	}
+	return costUse*use + costMember*max(0, use-0.85) + costOver*max(0, use-1)
+}
+
+func (l *layout) ways() float64 {
 	e := EscapeRoutes(l.scene.room, l.scene.items, l.width)
-	return cost + costCutOff*float64(len(e.CutOff)+len(e.Blocked))
+	return costCutOff * float64(len(e.CutOff)+len(e.Blocked))
 }
 
 func (l *layout) total() float64 {
