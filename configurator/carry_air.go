@@ -54,6 +54,7 @@ func steam(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catalogu
 		Winter:    air.AirState{Temp: p.Site.Climate.Winter.Value, Humidity: unit.Percent(winterHumidity)},
 		Summer:    air.AirState{Temp: p.Site.Climate.Summer.Value, Humidity: unit.Percent(summerHumidity)},
 		SteamFree: p.Site.Air.Steam.Known() && !p.Site.Air.Steam.Value,
+		Makeup:    air.MakeUp{Openings: p.Site.Air.Makeup.Ptr()},
 	}
 	for _, b := range plan.Beers {
 		flow := b.Brew.Evaporation
@@ -77,6 +78,7 @@ func steam(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catalogu
 func extraction(s *air.Steam, chosen []Chosen, c *catalog.Catalogue, p enquiry.Project) {
 	if x := first(chosen, catalog.ClassCanopy); x != nil {
 		canopy := airCanopy(x.Product)
+		canopy.Above = p.Site.Air.Outlet.Ptr()
 		s.Canopy = &canopy
 	}
 	if x := first(chosen, catalog.ClassCondenser); x != nil {

@@ -27,7 +27,7 @@ const (
 func waterInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue, plan *brewing.Result) water.Input {
 	in := water.Input{
 		Country: water.Country(p.Site.Country), Supply: waterSupply(p.Site), Fixtures: []water.Fixture{{Kind: "washbasin", Count: washbasins}},
-		Outlets: outlets(chosen), Gullies: gullies(p.Site), Consent: water.Consent{Planned: p.Site.Drains.Consent.Ptr()},
+		Outlets: outlets(chosen), Gullies: gullies(p.Site), Consent: water.Consent{Planned: p.Site.Drains.Consent.Ptr()}, Yeast: p.Site.Drains.Yeast,
 	}
 	if bh := first(chosen, catalog.ClassBrewhouse); bh != nil {
 		in.Heating = bh.Product.Brewhouse.Heat
@@ -47,7 +47,7 @@ func waterInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue, plan *
 
 func waterSupply(s enquiry.Site) water.Supply {
 	return water.Supply{
-		Pressure: s.Water.Pressure.Ptr(), Flow: s.Water.Flow.Ptr(), Run: unit.Metres(pipeLosses), Rise: s.Rise.Value,
+		Pressure: s.Water.Pressure.Ptr(), Flow: s.Water.Flow.Ptr(), Run: unit.Metres(pipeLosses), Rise: s.Rise.Value, Hardness: s.Water.Hardness.Ptr(),
 	}
 }
 
@@ -83,7 +83,7 @@ func outlets(chosen []Chosen) []water.Outlet {
 func gullies(s enquiry.Site) []water.Gully {
 	var out []water.Gully
 	for i, d := range s.Room.Drains {
-		g := water.Gully{Name: gullyName(i), Size: "DN100", Flow: d.Flow.Ptr(), Traffic: "trolley"}
+		g := water.Gully{Name: gullyName(i), Size: "DN100", Flow: d.Flow.Ptr(), Traffic: "trolley", Class: s.Drains.Grating}
 		if s.Drains.Pipe.Known() {
 			g.Drain = "drain"
 		}

@@ -10,6 +10,7 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/rule"
+	"tunwright/pricing/offer"
 )
 
 type checkCmd struct {
@@ -34,6 +35,10 @@ func (c checkCmd) Run(con *console) error {
 	if err != nil {
 		return err
 	}
+	firm, _, err := c.firm()
+	if err != nil {
+		return err
+	}
 	job, err := readJob(c.File)
 	if err != nil {
 		return err
@@ -41,7 +46,7 @@ func (c checkCmd) Run(con *console) error {
 	if job.Project, err = configurator.Arrange(job.Project, cat); err != nil {
 		return err
 	}
-	r, err := configurator.Check(job.Project, cat)
+	r, err := configurator.Check(offer.WithTerm(job, firm).Project, cat)
 	if err != nil {
 		return err
 	}

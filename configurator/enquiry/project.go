@@ -210,6 +210,7 @@ type Supply struct {
 type Water struct {
 	Flow     Fact[unit.VolumeFlow]    `yaml:"flow_l_min" range:"1..5000" doc:"flow of the water main" ask:"time a bucket at full bore"`
 	Pressure Fact[unit.GaugePressure] `yaml:"pressure_bar_g" range:"0.2..16" doc:"pressure of the water main at the point of entry" ask:"a gauge on the main"`
+	Hardness Fact[unit.Concentration] `yaml:"hardness_mg_l" range:"0..1000" doc:"hardness as calcium carbonate" ask:"the water company's report for the postcode"`
 	Winter   Fact[unit.Temperature]   `yaml:"winter_c" range:"0..30" doc:"temperature of the mains water in winter" ask:"the water company, or a thermometer in February"`
 	Summer   Fact[unit.Temperature]   `yaml:"summer_c" range:"2..40" doc:"temperature of the mains water in summer" ask:"the water company, or a thermometer in August"`
 }
@@ -219,6 +220,8 @@ type Drains struct {
 	Pipe    Fact[unit.Length] `yaml:"pipe_mm" range:"30..600" doc:"bore of the drain" ask:"look in the manhole"`
 	Consent Fact[bool]        `yaml:"effluent_consent" doc:"whether a consent to discharge trade effluent is held" ask:"the water company"`
 	Below   Fact[bool]        `yaml:"pipes_below_reachable" doc:"whether pipes can run below the floor" ask:"the owner, and a look at the ceiling below"`
+	Yeast   string            `yaml:"yeast_goes_to,omitempty" enum:"drain|side-stream" doc:"where surplus yeast and trub go"`
+	Grating string            `yaml:"grating_class,omitempty" enum:"K3|L15|R50|M125" doc:"load class of the gully gratings by EN 1253"`
 }
 
 // Air is where steam and CO2 go.
@@ -226,6 +229,8 @@ type Air struct {
 	Extract Fact[unit.VolumeFlow]    `yaml:"extract_m3_h" range:"0..100000" doc:"air the present extract moves" ask:"the fan's plate or an anemometer"`
 	Steam   Fact[bool]               `yaml:"steam_outlet" doc:"whether steam may leave through roof or wall" ask:"the owner and the planning authority"`
 	Natural Fact[unit.AirChangeRate] `yaml:"air_changes_per_h" range:"0..20" doc:"air changes without a fan" ask:"a ventilation engineer"`
+	Makeup  Fact[unit.Area]          `yaml:"make_up_openings_m2" range:"0..50" doc:"free area of louvres and openings for the air that an extract draws in" ask:"measure on site"`
+	Outlet  Fact[unit.Length]        `yaml:"outlet_above_window_m" range:"-20..50" doc:"outlet of the extract above the nearest window that opens" ask:"measure on site"`
 }
 
 // Climate is the air outside and in the room.

@@ -36,7 +36,7 @@ type Offer struct {
 // Make checks and prices a job. An error says which product or price is missing;
 // what does not fit stands in the report.
 func Make(j Job, h House) (Offer, error) {
-	j = withTerm(j, h.Firm)
+	j = WithTerm(j, h.Firm)
 	report, err := configurator.Check(j.Project, h.Catalogue)
 	if err != nil {
 		return Offer{}, err
@@ -44,9 +44,9 @@ func Make(j Job, h House) (Offer, error) {
 	return Price(j, h, report)
 }
 
-// withTerm states the delivery term that holds where the enquiry names none: the
+// WithTerm states the delivery term that holds where the enquiry names none: the
 // job's own, else the firm's.
-func withTerm(j Job, f Firm) Job {
+func WithTerm(j Job, f Firm) Job {
 	if j.Site.Term == "" {
 		j.Site.Term = delivery(j, f).Rule
 	}
