@@ -224,6 +224,9 @@ func (s *settled) carbonate(b *settledBeer, c *Charge) error {
 	if c.Spunding, err = SpundingPressure(b.co2, b.ferment); err != nil {
 		return fmt.Errorf("carbonation: %w", err)
 	}
+	if b.Package == "cask" && !b.Natural {
+		return nil // it finishes in the cask
+	}
 	if b.Natural {
 		needs := unit.BarGauge(math.Max(0, c.Spunding.BarG()) + staticHead(c.Wort).Bar())
 		c.TankNeeds = &needs

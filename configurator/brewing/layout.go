@@ -5,7 +5,7 @@ import (
 )
 
 // layOut dates every batch. Where the tanks are Size's own choice it adds one of
-// the class whose batches are late until none is.
+// the class whose batches are late until none is, or until a tank more helps no longer.
 func (s *settled) layOut(r *Result, bars bool) []request {
 	open := openWeeks(s.Year.Weeks, s.Year.PeakWeek)
 	cum := demand(open, s.Year.PeakWeek, s.Year.PeakFactor.Value())
@@ -14,28 +14,44 @@ func (s *settled) layOut(r *Result, bars bool) []request {
 	for i := range r.Classes {
 		r.Classes[i].Needed = r.Classes[i].Tanks
 	}
-	for range 40 {
-		fv, bt := s.Fermenters, s.Brights
-		if r.ProposedTanks {
-			fv, bt = s.proposeTanks(r.Classes)
-		}
-		for _, limit := range s.weekLimits(r) {
-			c := s.newSchedule(r.Beers, fv, bt, len(reqs))
-			c.limit = limit
-			c.run(reqs, &open)
-			s.record(r, c)
-			if len(r.Late)+len(r.Unplaced) == 0 {
-				break
-			}
-		}
-		if !r.ProposedTanks || !s.addTank(r) {
+	late := s.date(r, reqs, &open)
+	for tries := 0; r.ProposedTanks && late > 0 && tries < 40; tries++ {
+		at := shortClass(r)
+		if at < 0 {
 			break
 		}
+		r.Classes[at].Needed++
+		now := s.date(r, reqs, &open)
+		if now >= late {
+			r.Classes[at].Needed--
+			s.date(r, reqs, &open)
+			break
+		}
+		late = now
 	}
 	if bars {
 		s.layBars(r)
 	}
 	return reqs
+}
+
+// date lays the batches on the tanks and tells how many are late or without a place.
+func (s *settled) date(r *Result, reqs []request, open *[52]bool) int {
+	fv, bt := s.Fermenters, s.Brights
+	if r.ProposedTanks {
+		fv, bt = s.proposeTanks(r.Classes)
+	}
+	late := 0
+	for _, limit := range s.weekLimits(r) {
+		c := s.newSchedule(r.Beers, fv, bt, len(reqs))
+		c.limit = limit
+		c.run(reqs, open)
+		s.record(r, c)
+		if late = len(r.Late) + len(r.Unplaced); late == 0 {
+			break
+		}
+	}
+	return late
 }
 
 // weekLimits gives the brews in a week to try: first as few as the mean of the peak
@@ -53,12 +69,8 @@ func (s *settled) weekLimits(r *Result) []float64 {
 	return []float64{most}
 }
 
-// addTank enlarges the class whose batches wait most for a tank among those that are
-// late; it tells whether that can help.
-func (s *settled) addTank(r *Result) bool {
-	if len(r.Late)+len(r.Unplaced) == 0 {
-		return false
-	}
+// shortClass is the class whose late batches wait most for a tank; −1 where none does.
+func shortClass(r *Result) int {
 	waits := make([]int, len(r.Classes))
 	for _, list := range [...][]int{r.Late, r.Unplaced} {
 		for _, i := range list {
@@ -76,11 +88,10 @@ func (s *settled) addTank(r *Result) bool {
 			at = i
 		}
 	}
-	if waits[at] == 0 {
-		return false
+	if len(waits) == 0 || waits[at] == 0 {
+		return -1
 	}
-	r.Classes[at].Needed++
-	return true
+	return at
 }
 
 func addWait(r *Result, waits []int, class string, days int) {

@@ -48,7 +48,7 @@ func (s *settled) boughtCO2(r *Result) unit.Mass {
 	for i := range r.Beers {
 		p := &r.Beers[i]
 		if p.Beer.Package == "cask" {
-			continue // conditioned in the cask, dispensed without gas
+			continue // racked, conditioned and drawn without gas
 		}
 		kg += float64(p.Batches) * (p.Charge.AddedCO2.Kg() + purgeCO2*p.Charge.Racked.L())
 	}

@@ -181,6 +181,24 @@ func TestMoreVolumeNeverNeedsFewerTanks(t *testing.T) {
 	})
 }
 
+// TestProposedTanksCarryTheYear: where the brew days suffice, no batch is late on the
+// tanks that Size proposes.
+func TestProposedTanksCarryTheYear(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := anyInput(t)
+		in.Fermenters, in.Brights = nil, nil
+		in.Brewhouse.BrewLength = unit.Hectolitres(10)
+		in.Year.BrewsPerDay, in.Year.PeakFactor = 4, unit.Fraction(1.3)
+		r := sized(t, in)
+		if r.Totals.BrewsPeak > 10 {
+			t.Skip("half of the brew days are taken in the peak")
+		}
+		if len(r.Late)+len(r.Unplaced) > 0 {
+			t.Errorf("%d late, %d unplaced of %d", len(r.Late), len(r.Unplaced), len(r.Batches))
+		}
+	})
+}
+
 // TestBrewScales: a brew of twice the length takes twice of everything.
 func TestBrewScales(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -18,14 +18,15 @@ type schedule struct {
 	weekly  [horizon/7 + 1]uint8
 	batches []Batch
 	missing []int
-	brews   []int // backing of Batch.Brews
-	cellars []int // backing of Batch.Brights
+	full    []bool // by beer: no brew day is left in the year
+	brews   []int  // backing of Batch.Brews
+	cellars []int  // backing of Batch.Brights
 }
 
 type gap struct{ from, to int }
 
 func (s *settled) newSchedule(plans []BeerPlan, fv, bt []Tank, total int) *schedule {
-	c := &schedule{s: s, plans: plans, fv: fv, bt: bt, free: make([]int, len(fv)), taken: make([][]gap, len(bt))}
+	c := &schedule{s: s, plans: plans, fv: fv, bt: bt, free: make([]int, len(fv)), taken: make([][]gap, len(bt)), full: make([]bool, len(plans))}
 	c.batches = make([]Batch, 0, total)
 	brews := 0
 	for i := range plans {
@@ -52,17 +53,22 @@ func (c *schedule) place(r request, open *[52]bool) Batch {
 	p, sb := &c.plans[r.beer], &c.s.beers[r.beer]
 	day := max(r.day-leadDays, 0)
 	b := Batch{Beer: r.beer, Number: r.number, Asked: r.day, Start: day, Fermenter: -1, Wort: p.Charge.Wort, Racked: p.Charge.Racked}
+	if c.full[r.beer] {
+		return b
+	}
 	tank, at := c.fermenter(sb, p, day)
 	if tank < 0 {
 		return b
 	}
+	b.TankWait = at - day
 	// The fermenter is filled when a kettle sour has rested.
 	brew, ok := c.brewDay(max(at-sb.kettleDays, 0), p.BrewsPerTank, sb.kettleDays, open)
 	if !ok {
+		c.full[r.beer] = true // days only fill up: no later batch of this beer finds one
 		return b
 	}
 	start := brew + sb.kettleDays
-	b.TankWait, b.BrewWait = at-day, max(0, start-at)
+	b.BrewWait = max(0, start-at)
 	// A better tank may have come free by the day the kettle is.
 	if better, free := c.fermenter(sb, p, start); free <= start {
 		tank = better

@@ -249,7 +249,7 @@ func (s *settled) cooler() {
 }
 
 func (s *settled) equipment() error {
-	if s.Brewhouse.BrewLength < 0 {
+	if s.Brewhouse.BrewLength != 0 && unit.Positive("brew length", s.Brewhouse.BrewLength) != nil {
 		return fmt.Errorf("brew length is %s: it must be greater than 0 L, or 0 to have one proposed", s.Brewhouse.BrewLength)
 	}
 	for _, list := range [][]Tank{s.Fermenters, s.Brights} {
