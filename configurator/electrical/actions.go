@@ -49,6 +49,27 @@ func (st *study) actions(r *Result) {
 		add("half-hourly", "a half-hour demand of "+unit.Digits(kw, 3)+" kW is above 100 kW: half-hourly metering and a capacity charge")
 	}
 	st.disturbance(add)
+	if share := st.thirdHarmonic(r); share > 0.15 {
+		add("neutral", "third harmonic of about "+unit.Fixed(unit.Fraction(share), 0)+" in the line current: neutral and rating factor 0.86 by IEC 60364-5-52 Annex E")
+	}
+}
+
+// thirdHarmonic estimates the third harmonic in the current of the feeder's worst
+// line: electronics and single-phase drives are taken to carry four fifths of theirs
+// (from memory), elements and motors none.
+func (st *study) thirdHarmonic(r *Result) float64 {
+	s, line := r.Binding.State, r.Binding.Line-1
+	distorted := 0.0
+	for i := range st.loads {
+		l := st.loads[i].load
+		if st.loads[i].poles == 1 && st.takesLine(i, line) && (l.Kind == Electronics || l.Starter == VariableSpeed) {
+			distorted += st.amps(s, i)
+		}
+	}
+	if total := r.States[s].Line[line].A(); total > 0 {
+		return 0.8 * distorted / total
+	}
+	return 0
 }
 
 // existingKW is the existing load at unity power factor, on the safe side.

@@ -173,7 +173,7 @@ func applySupply(in Input, kind string, p params) Input {
 			}
 			s.Voltage, s.PhaseVoltage = nil, nil
 		}
-		s.Phases, s.Fuse, s.FuseBasis, s.Agreed = &phases, new(unit.Amperes(p.number("fuse"))), Assumed, nil
+		s.Phases, s.Fuse, s.FuseBasis, s.Agreed = &phases, new(unit.Amperes(p.number("fuse"))), ToBeAgreed, nil
 	}
 	return in
 }

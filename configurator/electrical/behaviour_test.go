@@ -133,6 +133,22 @@ func TestOperatorActions(t *testing.T) {
 	}
 }
 
+// TestThirdHarmonic: on the managed golden day the wort pump's drive is 8.53 of 77.8 A
+// in the binding state; a board of drives alone calls for a look at the neutral.
+func TestThirdHarmonic(t *testing.T) {
+	has := func(in Input) bool {
+		return slices.ContainsFunc(mustSize(t, in).Actions, func(a Action) bool { return a.Key == "neutral" })
+	}
+	if has(managed()) {
+		t.Error("flagged at 9 %")
+	}
+	in := healthy()
+	in.Loads = in.Loads[3:5]
+	if !has(in) {
+		t.Error("not flagged on drives alone")
+	}
+}
+
 // TestTimeOfLimit: on the golden example one of three kettle elements heats up (+2 h),
 // one of two boils (+1.25 h), and the liquor element makes up for the 2 h it is held
 // back during cleaning.

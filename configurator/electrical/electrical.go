@@ -103,6 +103,8 @@ const (
 	Measured Basis = "measured"
 	Told     Basis = "told"
 	Assumed  Basis = "assumed"
+	// ToBeAgreed is a supply asked of the operator, whose fuse will be as agreed.
+	ToBeAgreed Basis = "to be agreed"
 )
 
 // Input is all that the supply question turns on. Loads and Rules must be given;

@@ -93,7 +93,7 @@ func (st *study) cases(r *Result) {
 		}
 	}
 	r.Cases = append(r.Cases, caseOf("stated", "as stated", worst, avail, 0))
-	if f := st.in.Supply.Fuse; f != nil && st.in.Supply.FuseBasis != Measured {
+	if f := st.in.Supply.Fuse; f != nil && st.in.Supply.FuseBasis != Measured && st.in.Supply.FuseBasis != ToBeAgreed {
 		if lower, ok := lowerLink(f.A()); ok {
 			r.Cases = append(r.Cases, caseOf("smaller-link", "link of "+unit.Digits(lower, 4)+" A behind the carrier", worst, avail, f.A()-lower))
 		}
@@ -113,6 +113,17 @@ func (st *study) cases(r *Result) {
 	st.deratedCase(r)
 }
 
+// caseFails tells whether an assumption is still not met after a change.
+func (st *study) caseFails(r *Result, key string) bool {
+	st.cases(r)
+	for _, c := range r.Cases {
+		if c.Key == key {
+			return !c.Passes
+		}
+	}
+	return false
+}
+
 func caseOf(key, name string, worst [3]float64, avail *[3]unit.Current, less float64) Case {
 	c := Case{Key: key, Name: name, Demand: unit.Amperes(max(worst[0], worst[1], worst[2]))}
 	if avail == nil {
@@ -126,6 +137,9 @@ func caseOf(key, name string, worst [3]float64, avail *[3]unit.Current, less flo
 		if m := avail[l].A() - less - worst[l]; m < margin {
 			at, margin = l, m
 		}
+	}
+	if math.Abs(margin) < 1e-6 {
+		margin = 0
 	}
 	a, m := unit.Amperes(avail[at].A()-less), unit.Amperes(margin)
 	c.Demand, c.Available, c.Margin, c.Passes = unit.Amperes(worst[at]), &a, &m, margin >= 0

@@ -8,15 +8,15 @@ import (
 )
 
 // supplyRemedies tries every way to make the brew day fit the supply.
-func (f Facts) supplyRemedies() []rule.Remedy { return f.remediesWith(0) }
+func (f Facts) supplyRemedies() []rule.Remedy { return f.remediesWith(0, "") }
 
-// remediesWith asks for a reserve on top. Combinations are tried only where no
+// remediesWith asks for a reserve on top, and for an assumption that must be met. Combinations are tried only where no
 // single change of the way of working does.
-func (f Facts) remediesWith(reserve float64) []rule.Remedy {
+func (f Facts) remediesWith(reserve float64, caseKey string) []rule.Remedy {
 	if f.Result.Supply.Available == nil {
 		return nil
 	}
-	t := trial{f: f, reserve: reserve}
+	t := trial{f: f, reserve: reserve, caseKey: caseKey}
 	t.lines()
 	t.stages()
 	t.interlocks()
@@ -36,6 +36,7 @@ func (f Facts) remediesWith(reserve float64) []rule.Remedy {
 type trial struct {
 	f       Facts
 	reserve float64
+	caseKey string // of the less kind assumption that must be met too
 	out     []rule.Remedy
 }
 
@@ -51,8 +52,11 @@ func (t *trial) try(kind string, p ...rule.Param) (rule.Remedy, Result, bool) {
 	if err != nil {
 		return rem, Result{}, false
 	}
-	r, ok := demandOf(&in, t.reserve)
+	st, r, ok := demandOf(&in, t.reserve)
 	if !ok || r.Binding.Margin == nil || r.Binding.Margin.A() < t.reserve-1e-9 {
+		return rem, r, false
+	}
+	if t.caseKey != "" && st.caseFails(&r, t.caseKey) {
 		return rem, r, false
 	}
 	if kind == LargerSupply && t.f.mismatched(&in, &r) {

@@ -296,10 +296,10 @@ func spare(f Facts) []rule.Answer {
 	}
 	want := unit.Amperes(0.1 * f.Input.Supply.Fuse.A())
 	words := "keeps " + unit.Fixed(*m, 1) + " free; a tenth of the fuse is " + unit.Fixed(want, 1)
-	if *m >= want {
+	if m.A() >= want.A()-1e-6 {
 		return []rule.Answer{rule.Passes("", want, *m, words)}
 	}
-	return []rule.Answer{rule.Fails("", want, *m, words, f.remediesWith(want.A())...)}
+	return []rule.Answer{rule.Fails("", want, *m, words, f.remediesWith(want.A(), "")...)}
 }
 
 func sensitivity(f Facts) []rule.Answer {
@@ -313,7 +313,7 @@ func sensitivity(f Facts) []rule.Answer {
 			if c.Key == "smaller-link" {
 				words += "; have the marking of the fuse-link read before the order"
 			}
-			out = append(out, rule.Fails(c.Name, c.Demand, *c.Available, words, f.remediesWith(max(0, f.Result.Binding.Margin.A()-c.Margin.A()))...))
+			out = append(out, rule.Fails(c.Name, c.Demand, *c.Available, words, f.remediesWith(max(0, f.Result.Binding.Margin.A()-c.Margin.A()), c.Key)...))
 		}
 	}
 	if out == nil {

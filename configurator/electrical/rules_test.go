@@ -6,6 +6,8 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
+
+	"pgregory.net/rapid"
 )
 
 func TestRulesForm(t *testing.T) {
@@ -256,5 +258,45 @@ func TestManagedDay(t *testing.T) {
 	}
 	if !slices.Equal(kinds, []string{ManagedDay, SolidStateLimit}) {
 		t.Errorf("remedies %v", kinds)
+	}
+}
+
+// TestRemediesPassOnceApplied on any brewery: whatever a failing rule offers, applied
+// to the Input it was offered for, mends that finding.
+func TestRemediesPassOnceApplied(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawInput(t)
+		in.Supply.Fuse = ptr(unit.Amperes(float64(rapid.IntRange(20, 200).Draw(t, "fuse"))))
+		in.Supply.Existing = ptr(unit.Amperes(float64(rapid.IntRange(0, 15).Draw(t, "existing"))))
+		in.Supply.Phases = ptr(rapid.SampledFrom([]int{1, 3}).Draw(t, "supply phases"))
+		in.Supply.Ze, in.Supply.Fault = ptr(unit.Ohms(0.35)), ptr(unit.Amperes(6000))
+		for i := range in.Loads {
+			in.Loads[i].Line = rapid.IntRange(0, 3).Draw(t, "line")
+		}
+		r, err := Size(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, f := range rule.Run(Rules(), Facts{in, r}) {
+			for _, rem := range f.Remedies {
+				mends(t, in, f, rem)
+			}
+		}
+	})
+}
+
+func mends(t *rapid.T, in Input, f rule.Finding, rem rule.Remedy) {
+	after, err := Apply(in, rem)
+	if err != nil {
+		t.Fatalf("%s: %v", f.Rule.ID, err)
+	}
+	r, err := Size(after)
+	if err != nil {
+		t.Fatalf("%s, after %s: %v", f.Rule.ID, rem.Words, err)
+	}
+	for _, g := range rule.Run(Rules(), Facts{after, r}) {
+		if g.Rule.ID == f.Rule.ID && g.Outcome == rule.Fail && g.Subject == f.Subject {
+			t.Fatalf("%s, after %s: %s", f.Rule.ID, rem.Words, g.Words)
+		}
 	}
 }

@@ -47,14 +47,14 @@ func (st *study) settleLines(target float64) solution {
 
 // demandOf is Size as far as demand: what remedies try. It is false where no
 // assignment of lines can keep the reserve.
-func demandOf(in *Input, reserve float64) (Result, bool) {
+func demandOf(in *Input, reserve float64) (*study, Result, bool) {
 	st, err := newStudy(in)
 	if err != nil || st.settleLines(st.target(reserve)).hopeless {
-		return Result{}, false
+		return nil, Result{}, false
 	}
 	r := Result{Supply: st.supply()}
 	st.demand(&r)
-	return r, true
+	return st, r, true
 }
 
 // target is what the worst line may carry as the assignment sees it, which has the
