@@ -154,6 +154,7 @@ type Row struct {
 type Result struct {
 	Register []Row // vessel, then its jacket, in the order of the input
 	Vessels  []VesselResult
+	Papers   []PaperRow // what the buyer must receive, vessel by vessel
 	Trace    trace.Trace
 }
 

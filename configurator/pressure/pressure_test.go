@@ -2,6 +2,7 @@ package pressure
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"tunwright/catalog/unit"
@@ -88,6 +89,42 @@ func TestGoldenProtection(t *testing.T) {
 	near(t, "critical ratio", k.Value(), 0.5475, 0.00005) // source: (2/2.29)^(1.29/0.29)
 	e, _ := EquilibriumPressure(unit.CO2Volumes(2.5), unit.Fahrenheit(38))
 	near(t, "equilibrium psi", e.PSIG(), 11.3, 0.15) // source: ASBC carbonation chart, 38 °F and 2.5 volumes, from memory
+}
+
+func TestPapers(t *testing.T) {
+	r, err := Size(example())
+	if err != nil {
+		t.Fatal(err)
+	}
+	has := func(tag, paper string) bool {
+		for _, p := range r.Papers {
+			if p.Tag == tag && strings.HasPrefix(p.Paper, paper) {
+				return true
+			}
+		}
+		return false
+	}
+	// source: SI 2016/1105 Sch. 1B para 1: a body's certificate from category II
+	for _, c := range []struct {
+		tag, paper string
+		want       bool
+	}{
+		{"FV1", "certificate of the body", true},
+		{"FV1", "declaration of conformity", true},
+		{"FV1", "written scheme", true},
+		{"FV1", "declaration of compliance for food", true},
+		{"YB1", "certificate of the body", false},
+		{"YB1", "declaration of conformity", true},
+		{"YB1", "written scheme", false},
+		{"SG1", "certificate of the body", true},
+		{"SG1", "written scheme", true},
+		{"SG1", "declaration of compliance for food", false},
+		{"KEG", "certificate of the body", false},
+	} {
+		if has(c.tag, c.paper) != c.want {
+			t.Errorf("%s: paper %q listed %v, want %v", c.tag, c.paper, !c.want, c.want)
+		}
+	}
 }
 
 func TestForm(t *testing.T) {

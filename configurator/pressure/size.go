@@ -67,6 +67,7 @@ func (r *Result) vessel(country Country, v Vessel) error {
 		r.step(row)
 	}
 	r.Vessels = append(r.Vessels, out)
+	r.Papers = append(r.Papers, papersFor(v, rows)...)
 	return nil
 }
 
