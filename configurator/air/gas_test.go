@@ -42,7 +42,7 @@ func TestMassPerVolume(t *testing.T) {
 }
 
 func TestLimitsTable(t *testing.T) {
-	// source: EH40/2005 Table 1; Directive 2006/15/EC; 29 CFR 1910.1000 Table Z-1; NIOSH Pocket Guide
+	// source: EH40/2005 Table 1; Directive 2006/15/EC; BGN ASI 8.01 section 3 on TRGS 900; 29 CFR 1910.1000 Table Z-1; NIOSH Pocket Guide
 	for _, c := range []struct {
 		country     Country
 		role        string

@@ -274,7 +274,8 @@ func PipeLiquid(ps unit.GaugePressure, dn unit.Length) (Verdict, error) {
 }
 
 // SimpleVessel tells whether a welded, unfired receiver for air or nitrogen is a
-// simple pressure vessel: PS ≤ 30 bar and 50 < PS·V ≤ 10 000 bar·L.
+// simple pressure vessel: PS ≤ 30 bar and 50 < PS·V ≤ 10 000 bar·L. The vessel must
+// be of plain steel or aluminium; one of stainless steel falls under Directive 2014/68/EU.
 //
 // Source: Directive 2014/29/EU Art. 1, as the Czech transposition states it.
 func SimpleVessel(ps unit.GaugePressure, v unit.Volume) bool {

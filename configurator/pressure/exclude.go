@@ -37,7 +37,7 @@ func Classify(kind Kind, contents Contents, ps unit.GaugePressure, v unit.Volume
 	case kind == Cooker:
 		return Verdict{Category: III, Table: 5, Words: "pressure cooker: inside Art. 4(1) at any size; its design is assessed by a procedure equal to a module of category III", Caution: memory, Source: annex("Annex II Table 5")}, nil
 	case (contents == Air || contents == Nitrogen) && kind == Receiver && SimpleVessel(ps, v):
-		return Verdict{Category: SPV, Words: "welded receiver for air or nitrogen, PS·V not above 10 000 bar·L: simple pressure vessel, not under the pressure equipment directive", Source: spvd.At("Art. 1")}, nil
+		return Verdict{Category: SPV, Words: "welded receiver for air or nitrogen, of plain steel or aluminium, PS·V not above 10 000 bar·L: simple pressure vessel, not under the pressure equipment directive", Source: spvd.At("Art. 1")}, nil
 	case liquid(contents):
 		return LiquidVessel(ps, v)
 	}

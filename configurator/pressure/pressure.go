@@ -81,6 +81,7 @@ type Vessel struct {
 	TSHigh      *unit.Temperature
 	Vented      bool         // freely open to the room by a line without a valve
 	DN          *unit.Length // of a pipe
+	Stainless   bool         // a receiver of stainless steel is no simple pressure vessel
 	Machine     bool         // built into a machine covered by the machinery legislation
 	Jacket      *Jacket
 	Papers      Papers

@@ -91,6 +91,18 @@ func TestGoldenProtection(t *testing.T) {
 	near(t, "equilibrium psi", e.PSIG(), 11.3, 0.15) // source: ASBC carbonation chart, 38 °F and 2.5 volumes, from memory
 }
 
+// source: Directive 2014/29/EU as its explanation at euronorm.net puts it: only ordinary steel or aluminium
+func TestStainlessReceiver(t *testing.T) {
+	v := Vessel{Tag: "AR1", Kind: Receiver, Contents: Air, Volume: ptr(unit.Litres(90)), PS: ptr(unit.BarGauge(11)), Stainless: true}
+	r, err := Size(Input{Vessels: []Vessel{v}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := r.Register[0].Verdict.Category; got != II {
+		t.Errorf("a stainless receiver of 990 bar·L is %s, want II", got)
+	}
+}
+
 func TestPapers(t *testing.T) {
 	r, err := Size(example())
 	if err != nil {

@@ -93,7 +93,11 @@ func mainRow(country Country, v Vessel) (Row, error) {
 		row.Unknown = "the volume is not known: ask the maker for the total inside volume"
 		return row, nil
 	}
-	return row, row.judge(country, v.Kind, contents, v.DN, v.Machine)
+	kind := v.Kind
+	if kind == Receiver && v.Stainless {
+		kind = Tank
+	}
+	return row, row.judge(country, kind, contents, v.DN, v.Machine)
 }
 
 func jacketRow(country Country, v Vessel, j Jacket) (Row, error) {
