@@ -84,6 +84,21 @@ func TestLimitsTable(t *testing.T) {
 	}
 }
 
+func TestAlarmPoints(t *testing.T) {
+	// source: shift and short-term limits as in TestLimitsTable; IFC 2018 section 5307 in the US
+	for c, want := range map[Country][2]float64{GB: {5000, 15000}, IE: {5000, 15000}, DE: {5000, 10000}, US: {5000, 30000}} {
+		r, err := Size(Input{Country: c})
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, string(c)+" stage 1", r.Alarms.Fan.PPM(), want[0], 1e-6)
+		near(t, string(c)+" stage 2", r.Alarms.Evacuate.PPM(), want[1], 1e-6)
+		if r.Alarms.Fan >= r.Alarms.Evacuate || r.Alarms.Evacuate >= r.Alarms.Third {
+			t.Errorf("%s: stages do not rise: %v, %v, %v", c, r.Alarms.Fan, r.Alarms.Evacuate, r.Alarms.Third)
+		}
+	}
+}
+
 func TestToxicLoad(t *testing.T) {
 	// source: HSE toxic load of carbon dioxide, 1.5e40 and 1.5e41 ppm⁸·min, from memory; percent by arithmetic
 	for _, c := range []struct{ minutes, slot, slod float64 }{{60, 6.3, 8.4}, {10, 7.9, 10.5}} {

@@ -79,7 +79,9 @@ type AlarmPoints struct {
 // alarms sets the points by country.
 //
 // Source: shift and short-term limits of the country; in the US the levels of
-// IFC 5307. Heights and the third stage are common practice, no source.
+// IFC 5307. Heads about 300 mm above the floor and warnings outside the room: BGN on
+// gas alarms to DIN 6653-2, which warn at 15 000 and 30 000 ppm in dispense
+// installations. The third stage elsewhere is common practice, no source.
 func alarms(c Country, limits []Limit) AlarmPoints {
 	p := AlarmPoints{Fan: role(limits, "long").Share, Evacuate: role(limits, "short").Share, Third: unit.PPM(30000), HeadLow: unit.Millimetres(300), HeadHigh: unit.Millimetres(450)}
 	if c == US {
@@ -92,6 +94,9 @@ func alarms(c Country, limits []Limit) AlarmPoints {
 		"Sensing heads 300 to 450 mm above the floor, one in every pit and at every low point; display and sounder outside every door.",
 		"Fan-flow failure and loss of the detector's mains raise the alarm too.",
 		"Personal exposure is judged by a personal monitor, not by the fixed detector.",
+	}
+	if c == DE {
+		p.Words = append(p.Words, "Alarms of dispense installations to DIN 6653-2 warn at 15 000 ppm and give the main alarm at 30 000 ppm (BGN); the lower points above are taken for the brewery.")
 	}
 	return p
 }
