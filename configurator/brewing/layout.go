@@ -1,11 +1,13 @@
 package brewing
 
 import (
+	"slices"
+
 	"tunwright/catalog/unit"
 )
 
 // layOut dates every batch. Where the tanks are Size's own choice it adds one of
-// the class whose batches are late until none is, or until a tank more helps no longer.
+// the class whose batches are late until none is, or until one more helps no longer.
 func (s *settled) layOut(r *Result, bars bool) []request {
 	open := openWeeks(s.Year.Weeks, s.Year.PeakWeek)
 	cum := demand(open, s.Year.PeakWeek, s.Year.PeakFactor.Value())
@@ -14,25 +16,45 @@ func (s *settled) layOut(r *Result, bars bool) []request {
 	for i := range r.Classes {
 		r.Classes[i].Needed = r.Classes[i].Tanks
 	}
-	late := s.date(r, reqs, &open)
-	for tries := 0; r.ProposedTanks && late > 0 && tries < 40; tries++ {
-		at := shortClass(r)
-		if at < 0 {
-			break
-		}
-		r.Classes[at].Needed++
-		now := s.date(r, reqs, &open)
-		if now >= late {
-			r.Classes[at].Needed--
-			s.date(r, reqs, &open)
-			break
-		}
-		late = now
+	if late := s.date(r, reqs, &open); r.ProposedTanks && late > 0 {
+		s.addTanks(r, reqs, &open, late)
 	}
 	if bars {
 		s.layBars(r)
 	}
 	return reqs
+}
+
+// addTanks adds tanks one by one to the class that is short, and keeps the fewest that
+// leave the fewest batches late. A tank more may at first only move a late batch, so it
+// gives up after three that do not help.
+func (s *settled) addTanks(r *Result, reqs []request, open *[52]bool, late int) {
+	best, kept := late, neededOf(r)
+	for idle := 0; idle < 3 && best > 0; idle++ {
+		at := shortClass(r)
+		if at < 0 {
+			break
+		}
+		r.Classes[at].Needed++
+		if late = s.date(r, reqs, open); late < best {
+			best, kept, idle = late, neededOf(r), -1
+		}
+	}
+	if slices.Equal(kept, neededOf(r)) {
+		return
+	}
+	for i := range r.Classes {
+		r.Classes[i].Needed = kept[i]
+	}
+	s.date(r, reqs, open)
+}
+
+func neededOf(r *Result) []int {
+	n := make([]int, len(r.Classes))
+	for i := range r.Classes {
+		n[i] = r.Classes[i].Needed
+	}
+	return n
 }
 
 // date lays the batches on the tanks and tells how many are late or without a place.
