@@ -225,6 +225,8 @@ type Result struct {
 	Carrier Carrier
 	Routes  []RouteResult
 	Best    int // of Routes; −1 where there is none
+	// Ways is the best route of each piece by itself, in the order of the pieces.
+	Ways    []int
 	Lifts   []LiftRow
 	Freight FreightResult
 	Trace   trace.Trace

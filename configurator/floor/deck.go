@@ -165,6 +165,7 @@ func (d *deck) carried(p plan.Point) carry {
 	default:
 		s := da + db
 		c.fa, c.fb = db/s, da/s
+		c.stray = !d.lines[c.a].parallel(&d.lines[c.b])
 	}
 	return c
 }

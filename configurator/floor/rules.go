@@ -108,23 +108,42 @@ var engineersFigure = rule.Rule[Facts]{
 }
 
 // judged turns the use of a member into an answer: over the limit fails; within a
-// figure that no engineer stands behind stays unknown.
-func judged(f Facts, m *MemberLoad, c CaseLoad, what string) rule.Answer {
+// figure that no engineer stands behind, or while pieces have no place, it stays unknown.
+// use is the state's with estimated masses at their upper end.
+func judged(f Facts, m *MemberLoad, c CaseLoad, use unit.Ratio, what string) rule.Answer {
 	have, need := m.have(c)
-	words := fmt.Sprintf("Member %s %s asks %s of %s given (%.0f %%)", m.Name, what, unit.Fixed(need, 2), unit.Fixed(have, 2), c.Use.Pct())
+	words := fmt.Sprintf("Member %s %s asks %s of %s given (%.0f %%)", m.Name, what, unit.Fixed(need, 2), unit.Fixed(have, 2), use.Pct())
 	if c.With != "" {
 		words += " with " + c.With + " brim-full"
 	}
 	if m.Upper.Use > m.Operating.Use {
-		words += fmt.Sprintf("; estimated masses are taken at their upper end (nominal %.0f %%)", m.Operating.Use.Pct())
+		words += "; estimated masses are taken at their upper end"
 	}
-	switch {
-	case c.Use > 1:
+	switch open := f.open(m); {
+	case use > 1:
 		return rule.Fails(m.Name, need, have, words+".")
 	case !m.Settled:
 		return rule.Answer{Subject: m.Name, Need: need, Have: have, Missing: []string{"Allow"}, Words: words + "; the figure is not an engineer's."}
+	case open != "":
+		return rule.Answer{Subject: m.Name, Need: need, Have: have, Missing: []string{open}, Words: words + "; not every piece's share is known yet."}
 	}
 	return rule.Passes(m.Name, need, have, words+"; for the engineer to confirm.")
+}
+
+// open names what keeps a member's load from being known: a piece without a place, or
+// one that stands beyond the entered members and loads this one.
+func (f Facts) open(m *MemberLoad) string {
+	for i := range f.Input.Items {
+		if it := &f.Input.Items[i]; it.Place == nil && !it.Wall && !it.Outside {
+			return "Items[" + it.Tag + "].Place"
+		}
+	}
+	for _, tag := range f.Stray {
+		if slices.Contains(m.Items, tag) {
+			return "Members"
+		}
+	}
+	return ""
 }
 
 // have gives the governing pair of figures: moment, end reaction or area load.
@@ -186,7 +205,7 @@ var memberAtWork = rule.Rule[Facts]{
 	Check: func(f Facts) []rule.Answer {
 		var help *reliever
 		return eachMember(f, func(m *MemberLoad) rule.Answer {
-			a := judged(f, m, m.Upper, "at work")
+			a := judged(f, m, m.Upper, m.Upper.Use, "at work")
 			if a.Outcome == rule.Fail {
 				if help == nil {
 					help = newReliever(f)
@@ -205,11 +224,11 @@ var memberOverfilled = rule.Rule[Facts]{
 	Source:   source.Derivation("statics; the combination is common practice"), DependsOn: []string{"FL-020"},
 	Check: func(f Facts) []rule.Answer {
 		return eachMember(f, func(m *MemberLoad) rule.Answer {
-			a := judged(f, m, m.Overfill, "with one vessel overfilled")
-			if a.Outcome == rule.Fail && m.Operating.Use <= 1 {
+			a := judged(f, m, m.Overfill, m.OverfillUpper, "with one vessel overfilled")
+			if a.Outcome == rule.Fail && m.Upper.Use <= 1 {
 				a.Remedies = []rule.Remedy{{
-					Kind: "overfill-protection", Need: m.Operating.Equivalent(), Have: a.Have,
-					Words:  fmt.Sprintf("Give %s an overflow at its working level, piped to the gully: the member then stays at %.0f %%.", m.Overfill.With, m.Operating.Use.Pct()),
+					Kind: "overfill-protection", Need: m.Upper.Equivalent(), Have: a.Have,
+					Words:  fmt.Sprintf("Give %s an overflow at its working level, piped to the gully: the member then stays at %.0f %%.", m.Overfill.With, m.Upper.Use.Pct()),
 					Params: []rule.Param{{Name: "item", Text: m.Overfill.With}},
 				}}
 			}
@@ -228,9 +247,9 @@ var memberAllFull = rule.Rule[Facts]{
 			return []rule.Answer{rule.DoesNotApply("The client fills one vessel to the brim at a time; the sheet shows the case for the engineer.")}
 		}
 		return eachMember(f, func(m *MemberLoad) rule.Answer {
-			a := judged(f, m, m.Test, "with all vessels brim-full")
-			if a.Outcome == rule.Fail && m.Overfill.Use <= 1 {
-				a.Remedies = []rule.Remedy{{Kind: "fill-one-at-a-time", Need: m.Overfill.Equivalent(), Have: a.Have, Words: fmt.Sprintf("Agree in writing that one vessel at a time is filled to the brim: %.0f %%.", m.Overfill.Use.Pct())}}
+			a := judged(f, m, m.Test, m.TestUpper, "with all vessels brim-full")
+			if a.Outcome == rule.Fail && m.OverfillUpper <= 1 {
+				a.Remedies = []rule.Remedy{{Kind: "fill-one-at-a-time", Need: m.Overfill.Equivalent(), Have: a.Have, Words: fmt.Sprintf("Agree in writing that one vessel at a time is filled to the brim: %.0f %%.", m.OverfillUpper.Pct())}}
 			}
 			return a
 		})

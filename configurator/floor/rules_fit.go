@@ -87,14 +87,7 @@ func refit(f Facts, c plan.Conflict) []rule.Remedy {
 	if c.Kind == plan.KindAbove || c.Kind == plan.KindCeiling {
 		return nil
 	}
-	items := make([]plan.Item, len(f.Input.Items))
-	which := -1
-	for i := range f.Input.Items {
-		items[i] = f.Input.Items[i].Item
-		if items[i].Tag == c.A {
-			which = i
-		}
-	}
+	items, which := f.planItems(c.A)
 	if which < 0 || items[which].Fixed {
 		return nil
 	}
@@ -102,21 +95,18 @@ func refit(f Facts, c plan.Conflict) []rule.Remedy {
 	if !ok {
 		return nil
 	}
-	return []rule.Remedy{{
-		Kind: "move-item", Words: fmt.Sprintf("Move %s to x %.2f, y %.2f: every clearance is then kept.", c.A, to.At.X.M(), to.At.Y.M()),
-		Params: []rule.Param{{Name: "item", Text: c.A}, {Name: "x", Quantity: to.At.X}, {Name: "y", Quantity: to.At.Y}, {Name: "turn", Quantity: to.Turn}},
-	}}
+	return []rule.Remedy{moveTo(c.A, to, fmt.Sprintf("Move %s to x %.2f, y %.2f: every clearance is then kept.", c.A, to.At.X.M(), to.At.Y.M()))}
 }
 
 var placed = rule.Rule[Facts]{
 	ID: "FL-100", Severity: rule.Warning, Title: "A piece has no place in the room",
-	Why: "Without a place neither loads nor clearances can be judged.", Compares: "pieces with a place",
+	Why: "Without a place neither loads nor clearances can be judged; where none is free, the room is too small.", Compares: "pieces with a place, or with a free one",
 	Source: source.Derivation("what is not placed is not judged"),
 	Check: func(f Facts) []rule.Answer {
 		var out []rule.Answer
 		for _, c := range f.Conflicts {
 			if c.Kind == plan.KindUnplaced {
-				out = append(out, rule.Lacks(c.A, c.A+" has no place yet.", "Items["+c.A+"].Place"))
+				out = append(out, seek(f, c.A))
 			}
 		}
 		if out == nil {
@@ -124,6 +114,41 @@ var placed = rule.Rule[Facts]{
 		}
 		return out
 	},
+}
+
+// seek looks for a free place for a piece that has none.
+func seek(f Facts, tag string) rule.Answer {
+	items, which := f.planItems(tag)
+	field := "Items[" + tag + "].Place"
+	if which < 0 || len(f.Room.Outline) < 3 {
+		return rule.Lacks(tag, tag+" has no place yet.", field)
+	}
+	at, ok := plan.Free(&f.Room, items, which)
+	if !ok {
+		return rule.Fails(tag, nil, nil, tag+" finds no free place in the room that keeps clearances, doors and ceiling.")
+	}
+	a := rule.Lacks(tag, tag+" has no place yet; there is room for it.", field)
+	a.Remedies = []rule.Remedy{moveTo(tag, at, fmt.Sprintf("Put %s at x %.2f, y %.2f: every clearance is kept there.", tag, at.At.X.M(), at.At.Y.M()))}
+	return a
+}
+
+func moveTo(tag string, at plan.Place, words string) rule.Remedy {
+	return rule.Remedy{
+		Kind: "move-item", Words: words,
+		Params: []rule.Param{{Name: "item", Text: tag}, {Name: "x", Quantity: at.At.X}, {Name: "y", Quantity: at.At.Y}, {Name: "turn", Quantity: at.Turn}},
+	}
+}
+
+// planItems gives the pieces as the plan sees them, and which one has the tag.
+func (f Facts) planItems(tag string) (items []plan.Item, which int) {
+	items, which = make([]plan.Item, len(f.Input.Items)), -1
+	for i := range f.Input.Items {
+		items[i] = f.Input.Items[i].Item
+		if items[i].Tag == tag {
+			which = i
+		}
+	}
+	return items, which
 }
 
 var ceiling = rule.Rule[Facts]{

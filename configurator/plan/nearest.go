@@ -1,7 +1,9 @@
 package plan
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"tunwright/catalog/unit"
 )
@@ -25,4 +27,22 @@ func Nearest(r *Room, items []Item, which int) (Place, bool) {
 		}
 	}
 	return Place{}, false
+}
+
+// Free finds a place for a piece that has none: the cheapest along the walls, else the
+// cheapest free in the room on a 0.6 m raster, as the first layout would.
+func Free(r *Room, items []Item, which int) (Place, bool) {
+	if len(r.Outline) < 3 {
+		return Place{}, false
+	}
+	l := newLayout(r, items, nil)
+	spots := l.alongWalls(which, nil)
+	if len(spots) == 0 {
+		spots = l.free(which, 0.6, nil)
+	}
+	if len(spots) == 0 {
+		return Place{}, false
+	}
+	best := slices.MinFunc(spots, func(a, b spot) int { return cmp.Compare(a.cost, b.cost) })
+	return best.at, true
 }
