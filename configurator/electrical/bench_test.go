@@ -61,6 +61,19 @@ func BenchmarkGoldenCheck(b *testing.B) {
 	}
 }
 
+func BenchmarkMarginalCheck(b *testing.B) {
+	in := managed()
+	rules := Rules()
+	b.ReportAllocs()
+	for b.Loop() {
+		r, err := Size(in)
+		if err != nil {
+			b.Fatal(err)
+		}
+		rule.Run(rules, Facts{in, r})
+	}
+}
+
 func BenchmarkGoldenSize(b *testing.B) {
 	in := goldenInput()
 	b.ReportAllocs()

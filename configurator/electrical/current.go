@@ -68,7 +68,11 @@ func Neutral(line [3]unit.Current, pf [3]unit.Ratio) unit.Current {
 		re += line[i].A() * math.Cos(a)
 		im += line[i].A() * math.Sin(a)
 	}
-	return unit.Amperes(math.Hypot(re, im))
+	n := math.Hypot(re, im)
+	if n < 1e-9*(line[0].A()+line[1].A()+line[2].A()) {
+		n = 0 // even lines leave a residue of rounding
+	}
+	return unit.Amperes(n)
 }
 
 // NeutralSplit is the neutral current of a US 120/240 V split-phase supply.

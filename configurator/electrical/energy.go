@@ -113,12 +113,12 @@ func (st *study) cases(r *Result) {
 	st.deratedCase(r)
 }
 
-// caseFails tells whether an assumption is still not met after a change.
-func (st *study) caseFails(r *Result, key string) bool {
+// casesFail tells whether an assumption of the site is still not met after a change.
+func (st *study) casesFail(r *Result) bool {
 	st.cases(r)
-	for _, c := range r.Cases {
-		if c.Key == key {
-			return !c.Passes
+	for i := range r.Cases {
+		if r.Cases[i].ofSite() && !r.Cases[i].Passes {
+			return true
 		}
 	}
 	return false

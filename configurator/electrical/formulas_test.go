@@ -42,6 +42,23 @@ func TestDesignCurrents(t *testing.T) {
 	}
 }
 
+// TestShaftPower: a motor's shaft power becomes its input by the IE3 table.
+//
+// Source: IEC 60034-30-1 IE3 four-pole efficiencies; currents at 400 V follow from them
+// and usual power factors, printed to a tenth.
+func TestShaftPower(t *testing.T) {
+	for r := range motorIE3.Len() {
+		kw, _ := motorIE3.Number(r, "kw")
+		pf, _ := motorIE3.Number(r, "power_factor")
+		want, _ := motorIE3.Number(r, "flc_400v_a")
+		c := oneCircuit(t, Load{Kind: Motor, Phases: 3, Power: unit.Kilowatts(kw), Shaft: true, PowerFactor: ptr(unit.Fraction(pf))}, Supply{})
+		close(t, "full-load current", c.Ib.A(), want, 0.06)
+	}
+	close(t, "between rows", motorEfficiency(unit.Kilowatts(3.5)), (0.877+0.886)/2, 1e-9)
+	close(t, "below the table", motorEfficiency(unit.Kilowatts(0.12)), 0.5, 1e-9)
+	close(t, "above the table", motorEfficiency(unit.Kilowatts(30)), 0.914, 1e-9)
+}
+
 func TestElementOnOtherVoltage(t *testing.T) {
 	i, err := DesignCurrent(unit.Kilowatts(24), 3, unit.Volts(400), 1, 1)
 	if err != nil {

@@ -124,6 +124,23 @@ func TestStopsAndBonding(t *testing.T) {
 	}
 }
 
+// TestFooterNamesInterlocks with their supplier, and tells an instruction apart.
+func TestFooterNamesInterlocks(t *testing.T) {
+	in := healthy()
+	in.Loads[0].Group, in.Loads[1].Group, in.Loads[3].Group, in.Loads[4].Group = "heat", "heat", "pumps", "pumps"
+	in.Interlocks = []Interlock{{Group: "heat", Supplier: "the panel builder"}, {Group: "pumps", Manual: true}}
+	in.Limit = ptr(unit.Amperes(40))
+	text := ""
+	for _, l := range (Facts{in, mustSize(t, in)}).Footer() {
+		text += l.Label + ": " + l.Value + " (" + l.Basis + ")\n"
+	}
+	for _, want := range []string{"Interlock heat: K1, H1 never together (wired, by the panel builder)", "Interlock pumps: P1, P2 never together (instruction only: not counted)", "sheds elements above 40 A"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("the footer lacks %q:\n%s", want, text)
+		}
+	}
+}
+
 // TestFooterFigures of the managed golden day.
 func TestFooterFigures(t *testing.T) {
 	in := managed()

@@ -7,16 +7,13 @@ import (
 	"tunwright/configurator/rule"
 )
 
-// supplyRemedies tries every way to make the brew day fit the supply.
-func (f Facts) supplyRemedies() []rule.Remedy { return f.remediesWith(0, "") }
-
-// remediesWith asks for a reserve on top, and for an assumption that must be met. Combinations are tried only where no
-// single change of the way of working does.
-func (f Facts) remediesWith(reserve float64, caseKey string) []rule.Remedy {
+// supplyRemedies tries every way to make the brew day fit the supply. Combinations are
+// tried only where no single change of the way of working does.
+func (f Facts) supplyRemedies() []rule.Remedy {
 	if f.Result.Supply.Available == nil {
 		return nil
 	}
-	t := trial{f: f, reserve: reserve, caseKey: caseKey}
+	t := f.trial(0)
 	t.lines()
 	t.stages()
 	t.interlocks()
@@ -32,11 +29,14 @@ func (f Facts) remediesWith(reserve float64, caseKey string) []rule.Remedy {
 	return t.out
 }
 
+// trial tries remedies that leave a reserve on the worst line.
+func (f Facts) trial(reserve float64) *trial { return &trial{f: f, reserve: reserve} }
+
 // trial collects the remedies that pass.
 type trial struct {
 	f       Facts
 	reserve float64
-	caseKey string // of the less kind assumption that must be met too
+	cases   bool // the less kind assumptions of the site must be met too
 	out     []rule.Remedy
 }
 
@@ -56,7 +56,7 @@ func (t *trial) try(kind string, p ...rule.Param) (rule.Remedy, Result, bool) {
 	if !ok || r.Binding.Margin == nil || r.Binding.Margin.A() < t.reserve-1e-9 {
 		return rem, r, false
 	}
-	if t.caseKey != "" && st.caseFails(&r, t.caseKey) {
+	if t.cases && st.casesFail(&r) {
 		return rem, r, false
 	}
 	if kind == LargerSupply && t.f.mismatched(&in, &r) {
@@ -96,11 +96,13 @@ func (t *trial) lines() {
 	}
 }
 
-func join(list, tag string) string {
+func join(list, tag string) string { return joinBy(list, ", ", tag) }
+
+func joinBy(list, by, next string) string {
 	if list == "" {
-		return tag
+		return next
 	}
-	return list + ", " + tag
+	return list + by + next
 }
 
 // stages caps one staged or solid-state element at the largest share that passes.

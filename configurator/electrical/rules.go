@@ -299,28 +299,46 @@ func spare(f Facts) []rule.Answer {
 	if m.A() >= want.A()-1e-6 {
 		return []rule.Answer{rule.Passes("", want, *m, words)}
 	}
-	return []rule.Answer{rule.Fails("", want, *m, words, f.remediesWith(want.A(), "")...)}
+	t := f.trial(want.A())
+	t.night()
+	t.offers()
+	return []rule.Answer{rule.Fails("", want, *m, words, t.out...)}
 }
 
+// sensitivity answers once for all assumptions: the hardest sets need and have.
 func sensitivity(f Facts) []rule.Answer {
-	var out []rule.Answer
-	for _, c := range f.Result.Cases[1:] {
+	var hardest *Case
+	words, reserve := "", 0.0
+	for i := range f.Result.Cases {
+		c := &f.Result.Cases[i]
 		switch {
 		case c.Margin == nil:
 			return []rule.Answer{rule.Lacks("", "the supply is unknown", missingSupply(&f.Input.Supply)...)}
-		case !c.Passes && c.Key != "derated":
-			words := c.Name + ": needs " + unit.Fixed(c.Demand, 1) + ", the supply gives " + unit.Fixed(*c.Available, 1) + "; short by " + unit.Fixed(-*c.Margin, 1)
-			if c.Key == "smaller-link" {
-				words += "; have the marking of the fuse-link read before the order"
-			}
-			out = append(out, rule.Fails(c.Name, c.Demand, *c.Available, words, f.remediesWith(max(0, f.Result.Binding.Margin.A()-c.Margin.A()), c.Key)...))
+		case c.Passes || !c.ofSite():
+			continue
+		}
+		words = joinBy(words, "; ", c.Name+": needs "+unit.Fixed(c.Demand, 1)+", the supply gives "+unit.Fixed(*c.Available, 1))
+		if c.Key == "smaller-link" {
+			words += " (have the marking of the fuse-link read before the order)"
+		}
+		reserve = max(reserve, f.Result.Binding.Margin.A()-c.Margin.A())
+		if hardest == nil || *c.Margin < *hardest.Margin {
+			hardest = c
 		}
 	}
-	if out == nil {
+	if hardest == nil {
 		return []rule.Answer{rule.Passes("", nil, nil, "the supply carries the day under the less kind assumptions too")}
 	}
-	return out
+	t := f.trial(reserve)
+	t.cases = true
+	t.limit(LimitLoads, "fit a load-limiting control")
+	t.offers()
+	return []rule.Answer{rule.Fails(hardest.Name, hardest.Demand, *hardest.Available, words, t.out...)}
 }
+
+// ofSite tells the cases that turn on facts of the site from those that turn on what
+// is built.
+func (c *Case) ofSite() bool { return c.Key != "derated" && c.Key != "no-interlocks" }
 
 func imbalance(f Facts) []rule.Answer {
 	if f.Result.Supply.Lines < 2 {
