@@ -9,13 +9,14 @@ type BrewDay struct {
 	Beer  int // index into Result.Beers
 	Brews int
 	Steps []BrewStep // by brew, then by time
-	// MashIn is when the first mash is made; liquor is heated before it, on a timer.
-	MashIn unit.Duration
-	Length unit.Duration // from the first mash to the clean kettle
-	Cycle  unit.Duration // from one mash-in to the next
-	Reheat unit.Duration // hot-liquor tank from cold mains to one brew's liquor; 0 where unknown
-	Peak   unit.Power    // most heat asked at a time; with an interlock the kettle goes first
-	PeakAt unit.Duration
+	// Before is how long before the first mash the liquor is put on, by a timer.
+	Before   unit.Duration
+	Length   unit.Duration // from the first mash to the clean kettle
+	Cycle    unit.Duration // from one mash-in to the next
+	KnockOut unit.Duration // first wort through the cooler, from the first mash
+	Reheat   unit.Duration // hot-liquor tank from cold mains to one brew's liquor; 0 where unknown
+	Peak     unit.Power    // most heat asked at a time; with an interlock the kettle goes first
+	PeakAt   unit.Duration
 }
 
 // BrewStep is one step of a brew.
@@ -23,7 +24,7 @@ type BrewStep struct {
 	Brew       int // from 1
 	Name       string
 	Vessel     string
-	Start, End unit.Duration // from the start of the day
+	Start, End unit.Duration // from the first mash; the first liquor is heated before it
 	Heat       unit.Power    // asked from elements, steam or gas at the source
 	From       string        // which heater gives it: kettle, hot-liquor tank
 }
@@ -39,6 +40,9 @@ const (
 	minutesWhirlpool = 30
 	minutesClean     = 60
 )
+
+// stepKnockOut names the step in which the wort goes through the cooler.
+const stepKnockOut = "knock out to the fermenter"
 
 // brewDays works the day of one brew out, and of two where two are allowed.
 func (s *settled) brewDays(r *Result) []BrewDay {
@@ -85,7 +89,7 @@ type busy struct {
 
 func (s *settled) brewDay(r *Result, at, n int, one []BrewStep, cycle unit.Duration) BrewDay {
 	p := &r.Beers[at]
-	d := BrewDay{Beer: at, Brews: n, Reheat: s.liquorTime(p), MashIn: s.liquorTime(p)}
+	d := BrewDay{Beer: at, Brews: n, Reheat: s.liquorTime(p), Before: s.liquorTime(p)}
 	if n > 1 {
 		d.Cycle = cycle
 	}
@@ -101,7 +105,7 @@ func (s *settled) brewDay(r *Result, at, n int, one []BrewStep, cycle unit.Durat
 	d.Steps = make([]BrewStep, 0, n*(len(one)+1))
 	end := unit.Duration(0)
 	for k := range n {
-		shift := d.MashIn + unit.Duration(k)*d.Cycle
+		shift := unit.Duration(k) * d.Cycle
 		if k == 0 || !s.holdsTwo(p) {
 			d.heatLiquor(s, k, shift)
 		}
@@ -111,7 +115,12 @@ func (s *settled) brewDay(r *Result, at, n int, one []BrewStep, cycle unit.Durat
 			end = max(end, st.End)
 		}
 	}
-	d.Length = end - d.MashIn
+	d.Length = end
+	for _, st := range one {
+		if st.Name == stepKnockOut {
+			d.KnockOut = st.Start
+		}
+	}
 	d.peak(s.Brewhouse.Interlock)
 	return d
 }
@@ -166,7 +175,7 @@ func (s *settled) oneBrew(p *BeerPlan) []BrewStep {
 	add("heat to the boil", kettle, heat, power, "kettle")
 	add("boil", kettle, p.Brew.BoilTime.Min(), p.Brew.BoilPower.KW(), "kettle")
 	add("whirlpool stand", whirl, minutesWhirlpool, 0, "")
-	add("knock out to the fermenter", whirl, cool, 0, "")
+	add(stepKnockOut, whirl, cool, 0, "")
 	add("clean kettle and cooler", whirl, minutesClean, 0, "")
 	return steps
 }
