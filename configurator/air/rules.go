@@ -2,7 +2,6 @@ package air
 
 import (
 	"tunwright/configurator/rule"
-	"tunwright/configurator/trace"
 )
 
 // Rules lists the checks of the discipline in print order. Every message about law
@@ -46,8 +45,7 @@ func (t steamTrier) try(list *[]rule.Remedy, change func(*Steam), describe func(
 		s.Condenser = &c
 	}
 	change(&s)
-	var steps trace.Trace
-	r, err := sizeSteam(s, &steps)
+	r, err := sizeSteam(s, nil)
 	if err != nil {
 		return
 	}
@@ -124,8 +122,7 @@ type gasTrier struct {
 func (t gasTrier) try(list *[]rule.Remedy, change func(*GasSpace), describe func(GasSpace, GasResult) rule.Remedy) bool {
 	g := t.space
 	change(&g)
-	var steps trace.Trace
-	r, err := sizeGas(g, t.limits, t.alarms, &steps)
+	r, err := sizeGas(g, t.limits, t.alarms, nil)
 	if err != nil {
 		return false
 	}

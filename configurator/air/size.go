@@ -42,6 +42,8 @@ func Size(in Input) (Result, error) {
 	return r, nil
 }
 
+// sizeSteam sizes one kettle. Without a trace it leaves out what only papers need,
+// so that remedies can be tried quickly.
 func sizeSteam(s Steam, t *trace.Trace) (SteamResult, error) {
 	r := SteamResult{Evaporation: s.Evaporation, Vapour: unit.M3PerSecond(s.Evaporation.KgS() * steamVolume)}
 	if err := unit.Within("evaporation", s.Evaporation, 0, unit.KgPerHour(5000)); err != nil {
@@ -62,8 +64,11 @@ func sizeSteam(s Steam, t *trace.Trace) (SteamResult, error) {
 	if s.Kettle > 0 {
 		r.Share = unit.Fraction(s.Evaporation.KgH() / s.Kettle.L())
 	}
-	r.Moisture = []MoistureRow{moistureRow("room air", room, s.Evaporation, s.OtherHeat), moistureRow("winter air straight in", winter, s.Evaporation, s.OtherHeat)}
-	if s.Summer != (AirState{}) {
+	r.Moisture = []MoistureRow{moistureRow("room air", room, s.Evaporation, s.OtherHeat)}
+	if t != nil {
+		r.Moisture = append(r.Moisture, moistureRow("winter air straight in", winter, s.Evaporation, s.OtherHeat))
+	}
+	if t != nil && s.Summer != (AirState{}) {
 		summer, err := State(s.Summer, p)
 		if err != nil {
 			return r, fmt.Errorf("summer air: %w", err)
@@ -89,6 +94,9 @@ func sizeSteam(s Steam, t *trace.Trace) (SteamResult, error) {
 		return r, err
 	}
 	r.Condenser = *c
+	if t == nil {
+		return r, nil
+	}
 	r.ResidualFlow, _, _ = LeastFlow(room, unit.KgPerSecond(s.Evaporation.KgS()*residual), 0, unit.Percent(100)) // zero where no flow helps
 	if s.SteamFree {
 		r.SteamFreeList = steamFree(s, r)

@@ -6,6 +6,8 @@ import (
 	"tunwright/configurator/trace"
 )
 
+// sizeGas sizes one room. Without a trace it leaves out what only papers need, so that
+// remedies can be tried quickly.
 func sizeGas(g GasSpace, limits []Limit, points AlarmPoints, t *trace.Trace) (GasResult, error) {
 	r := GasResult{Name: g.Room.Name, Volume: g.Room.Air(), Largest: -1}
 	if err := unit.Positive("air volume (room area and height, or volume)", r.Volume); err != nil {
@@ -41,7 +43,9 @@ func sizeGas(g GasSpace, limits []Limit, points AlarmPoints, t *trace.Trace) (Ga
 	if g.Fan != nil {
 		fan = *g.Fan
 	}
-	r.Hours = course(made, chosen, g.Purge, fan, k, r.Volume)
+	if t != nil {
+		r.Hours = course(made, chosen, g.Purge, fan, k, r.Volume)
+	}
 	for _, m := range made {
 		r.Produced += unit.Kilograms(m.KgH())
 	}
@@ -58,6 +62,9 @@ func sizeGas(g GasSpace, limits []Limit, points AlarmPoints, t *trace.Trace) (Ga
 	}
 	if err := r.losses(g, limits, points); err != nil {
 		return r, err
+	}
+	if t == nil {
+		return r, nil
 	}
 	r.Schedule = gasSchedule(g, r)
 	r.addSteps(g, k, limits, t)

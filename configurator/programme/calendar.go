@@ -115,14 +115,17 @@ func NewCalendar(first, last Date, holidays []Date, everyDay bool) (Calendar, er
 	free := append([]Date(nil), holidays...)
 	slices.Sort(free)
 	c := Calendar{first: first, last: last, before: make([]int32, 0, last-first+2), worked: make([]Date, 0, last-first+1)}
-	at := 0
+	at, w := 0, first.Weekday()
 	for d := first; d <= last; d++ {
 		for at < len(free) && free[at] < d {
 			at++
 		}
 		c.before = append(c.before, int32(len(c.worked)))
-		if w := d.Weekday(); w != 0 && w != 6 && (at == len(free) || free[at] != d) {
+		if w != 0 && w != 6 && (at == len(free) || free[at] != d) {
 			c.worked = append(c.worked, d)
+		}
+		if w++; w == 7 {
+			w = 0
 		}
 	}
 	c.before = append(c.before, int32(len(c.worked)))

@@ -94,6 +94,7 @@ func Network(tasks []Task, first, deadline Date, work, every Calendar) ([]Bar, e
 		bars[i].Task = t
 	}
 	for i, t := range tasks {
+		bars[i].waits = make([]int, 0, len(t.After))
 		for _, l := range t.After {
 			j, ok := at[l.ID]
 			if !ok {

@@ -3,6 +3,7 @@ package programme
 import (
 	_ "embed"
 	"fmt"
+	"slices"
 	"strings"
 
 	"tunwright/catalog/source"
@@ -19,6 +20,7 @@ type row struct {
 	countries string
 	when      string // fact that decides; "always"
 	after     []Link
+	prior     []int // rows that after names
 }
 
 var rows = readRows()
@@ -32,6 +34,12 @@ func readRows() []row {
 			EveryDay: taskTable.Text(r, "calendar") == "every", Instrument: taskTable.Text(r, "instrument"), Basis: basis(taskTable.Text(r, "basis")),
 		}
 		out[r] = row{task: t, countries: taskTable.Text(r, "countries"), when: taskTable.Text(r, "when"), after: links(taskTable.Text(r, "after"))}
+	}
+	for i := range out {
+		for _, l := range out[i].after {
+			at, _ := taskTable.Find("id", l.ID) // a name that is not there fails the table's own test
+			out[i].prior = append(out[i].prior, at)
+		}
 	}
 	return out
 }
@@ -109,6 +117,7 @@ var factNames = []string{"new-use", "build-work", "listed", "network", "water-su
 // chosen is a task of the project with how it came in.
 type chosen struct {
 	task    Task
+	row     int // in the table; 0 for tasks from elsewhere
 	open    bool
 	decides string
 }
@@ -124,57 +133,34 @@ func pick(in Input) ([]chosen, error) {
 		return nil, fmt.Errorf("country %q has no programme here: use GB, IE, DE or US", in.Country)
 	}
 	list := make([]chosen, 0, len(rows)+16)
-	skipped := map[string][]Link{}
-	for _, r := range rows {
-		if r.countries != "all" && !strings.Contains(r.countries, string(country)) {
-			skipped[r.task.ID] = r.after
-			continue
-		}
+	gone := make([]bool, len(rows))
+	for i, r := range rows {
+		here := r.countries == "all" || strings.Contains(r.countries, string(country))
 		wanted, _ := in.Site.fact(r.when)
-		if wanted != nil && !*wanted {
-			skipped[r.task.ID] = r.after
+		if gone[i] = !here || wanted != nil && !*wanted; gone[i] {
 			continue
 		}
-		c := chosen{task: r.task, open: wanted == nil}
-		c.task.After = r.after
+		c := chosen{task: r.task, open: wanted == nil, row: i}
 		if c.open {
 			c.decides = r.when
 		}
 		list = append(list, c)
 	}
 	for i := range list {
-		list[i].task.After = through(list[i].task.After, skipped)
+		list[i].task.After = through(nil, list[i].row, gone)
 	}
 	return list, nil
 }
 
-// through replaces links to tasks left out by what those waited on.
-func through(after []Link, skipped map[string][]Link) []Link {
-	whole := true
-	for _, l := range after {
-		if _, gone := skipped[l.ID]; gone {
-			whole = false
-		}
-	}
-	if whole {
-		return after
-	}
-	var out []Link
-	seen := map[string]bool{}
-	var walk func(ls []Link)
-	walk = func(ls []Link) {
-		for _, l := range ls {
-			if seen[l.ID] {
-				continue
-			}
-			seen[l.ID] = true
-			if next, gone := skipped[l.ID]; gone {
-				walk(next)
-				continue
-			}
+// through gives what a row waits on; in place of rows left out stands what those
+// waited on.
+func through(out []Link, at int, gone []bool) []Link {
+	for n, l := range rows[at].after {
+		if prior := rows[at].prior[n]; gone[prior] {
+			out = through(out, prior, gone)
+		} else if !slices.Contains(out, l) {
 			out = append(out, l)
 		}
 	}
-	walk(after)
 	return out
 }

@@ -133,6 +133,11 @@ func TestEveryCountry(t *testing.T) {
 		t.Errorf("%d tasks, 60 were written down", len(rows))
 	}
 	for _, r := range rows {
+		for n, l := range r.after {
+			if rows[r.prior[n]].task.ID != l.ID {
+				t.Errorf("task %s waits on %s, which is not in the table", r.task.ID, l.ID)
+			}
+		}
 		if _, known := r.task, r.when; known == "" {
 			t.Errorf("task %s has no condition", r.task.ID)
 		}
@@ -225,6 +230,19 @@ func TestOwnFigures(t *testing.T) {
 func TestCalculations(t *testing.T) {
 	if err := calc.Verify(Calculations()); err != nil {
 		t.Fatal(err)
+	}
+}
+
+func BenchmarkRules(b *testing.B) {
+	in := mill(b)
+	r, err := Size(in)
+	if err != nil {
+		b.Fatal(err)
+	}
+	rules := Rules()
+	b.ReportAllocs()
+	for b.Loop() {
+		rule.Run(rules, Facts{in, r})
 	}
 }
 

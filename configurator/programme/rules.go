@@ -106,8 +106,8 @@ func openingRemedies(f Facts) (list []rule.Remedy) {
 }
 
 func passes(in Input) bool {
-	r, err := Size(in)
-	return err == nil && len(r.Late) == 0
+	_, ok := inTime(in)
+	return ok
 }
 
 func checkOrder(f Facts) []rule.Answer {
@@ -184,8 +184,8 @@ func checkPlanning(f Facts) []rule.Answer {
 	a := rule.Fails("", nil, nil, words)
 	in := f.Input
 	in.Order = d.Finish
-	if r, err := Size(in); err == nil {
-		a.Remedies = append(a.Remedies, rule.Remedy{Kind: "order-after-decision", Words: "order on " + d.Finish.Words() + ", after the decision; the earliest opening is then " + r.Earliest.Words(), Params: []rule.Param{{Name: "order", Text: d.Finish.String()}, {Name: "opening", Text: r.Earliest.String()}}})
+	if then, _ := inTime(in); then > 0 {
+		a.Remedies = append(a.Remedies, rule.Remedy{Kind: "order-after-decision", Words: "order on " + d.Finish.Words() + ", after the decision; the earliest opening is then " + then.Words(), Params: []rule.Param{{Name: "order", Text: d.Finish.String()}, {Name: "opening", Text: then.String()}}})
 	}
 	return []rule.Answer{a}
 }

@@ -16,46 +16,74 @@ var groups = []string{"site", "permit", "supply", "works", "delivery", "start-up
 // Size draws up the programme. An error means that the input cannot be, never that
 // the date cannot be met.
 func Size(in Input) (Result, error) {
+	d, err := draft(in)
+	if err != nil {
+		return Result{}, fmt.Errorf("programme: %w", err)
+	}
 	var r Result
+	r.fill(in, d)
+	return r, nil
+}
+
+// drafted is the network of a project before it is dressed for papers.
+type drafted struct {
+	list []chosen
+	bars []Bar
+	over map[string]bool
+	work Calendar
+}
+
+func draft(in Input) (drafted, error) {
 	if in.Today <= 0 {
-		return r, fmt.Errorf("programme: today's date is not set: the programme runs from it")
+		return drafted{}, fmt.Errorf("today's date is not set: the programme runs from it")
 	}
 	list, err := pick(in)
 	if err != nil {
-		return r, fmt.Errorf("programme: %w", err)
+		return drafted{}, err
 	}
 	if list, err = addSupplies(list, in); err != nil {
-		return r, fmt.Errorf("programme: %w", err)
+		return drafted{}, err
 	}
-	over, err := adjust(list, in)
-	if err != nil {
-		return r, fmt.Errorf("programme: %w", err)
+	d := drafted{list: list}
+	if d.over, err = adjust(list, in); err != nil {
+		return d, err
 	}
 	tasks := make([]Task, len(list))
+	longest := 0
 	for i, c := range list {
 		tasks[i] = c.task
-	}
-	first := in.Today
-	longest := 0
-	for _, t := range tasks {
-		longest = max(longest, t.Days)
+		longest = max(longest, c.task.Days)
 	}
 	span := Date(2*366 + 2*longest) // no chain of permits is longer
-	start, end := first-span, max(first, in.Opening, in.Order)+span
-	work, err := NewCalendar(start, end, in.Holidays, false)
-	if err != nil {
-		return r, fmt.Errorf("programme: %w", err)
+	start, end := in.Today-span, max(in.Today, in.Opening, in.Order)+span
+	if d.work, err = NewCalendar(start, end, in.Holidays, false); err != nil {
+		return d, err
 	}
 	every, err := NewCalendar(start, end, nil, true)
 	if err != nil {
-		return r, fmt.Errorf("programme: %w", err)
+		return d, err
 	}
-	bars, err := Network(tasks, first, in.Opening, work, every)
+	d.bars, err = Network(tasks, in.Today, in.Opening, d.work, every)
+	return d, err
+}
+
+// inTime tells whether no task of a project should have begun before today, and
+// gives the earliest opening.
+func inTime(in Input) (Date, bool) {
+	d, err := draft(in)
 	if err != nil {
-		return r, fmt.Errorf("programme: %w", err)
+		return 0, false
 	}
-	r.fill(in, list, bars, over, work)
-	return r, nil
+	earliest, ok := Date(0), true
+	for _, b := range d.bars {
+		if b.ID == "OPEN" {
+			earliest = b.Finish
+		}
+		if in.Opening > 0 && !d.over[b.ID] && b.Needed < in.Today {
+			ok = false
+		}
+	}
+	return earliest, ok
 }
 
 // addSupplies puts making and shipping of each class between order and delivery.
@@ -146,7 +174,8 @@ func adjust(list []chosen, in Input) (over map[string]bool, err error) {
 	return over, nil
 }
 
-func (r *Result) fill(in Input, list []chosen, bars []Bar, over map[string]bool, work Calendar) {
+func (r *Result) fill(in Input, d drafted) {
+	bars, work := d.bars, d.work
 	at := make(map[string]int, len(bars))
 	order := make([]int, len(bars))
 	for i, b := range bars {
@@ -165,7 +194,7 @@ func (r *Result) fill(in Input, list []chosen, bars []Bar, over map[string]bool,
 		for n, l := range b.After {
 			needs[n] = bars[at[l.ID]].Name
 		}
-		r.Steps[k] = Step{Bar: b, Needs: strings.Join(needs, "; "), Open: list[i].open, Decides: list[i].decides, Over: over[b.ID]}
+		r.Steps[k] = Step{Bar: b, Needs: strings.Join(needs, "; "), Open: d.list[i].open, Decides: d.list[i].decides, Over: d.over[b.ID]}
 		if b.ID == "OPEN" {
 			r.Earliest = b.Finish
 		}
