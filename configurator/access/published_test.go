@@ -38,6 +38,19 @@ func TestCornersAndTilts(t *testing.T) {
 	})
 }
 
+// A pole of 3 m enters a car 2.6 m deep and high only tilted: at 45° it takes
+// (3 + 0.5)/√2 = 2.475 m both ways.
+func TestOnlyTiltedWillDo(t *testing.T) {
+	s := measures{kind: Lift, w: 1, depth: 2.6, h: 2.6, dw: 1, dh: 2.6}
+	f := s.try(body{h: 3, d: .5, w: .5, round: true}, margins{})
+	if !f.ok || f.attitude != Tilted {
+		t.Errorf("%+v", f)
+	}
+	if s.depth = 2.3; s.try(body{h: 3, d: .5, w: .5, round: true}, margins{}).ok {
+		t.Error("2.6 m high and 2.3 m deep is too little at every tilt")
+	}
+}
+
 func TestLifts(t *testing.T) {
 	const table = "EN 81-20 Table 6 = EN 81-1 Table 1.1"
 	area := func(kg float64) float64 {

@@ -110,9 +110,34 @@ func TestConflictsAreNamedWithTheirMillimetres(t *testing.T) {
 	}
 }
 
+func TestServiceHeightCounts(t *testing.T) {
+	r, items := hall(0)
+	at := Place{At: P(8, 7.9)}
+	items[1].Place = &at
+	r.Low = []LowSpot{{Name: "duct", Area: Polygon{P(7, 7), P(9, 7), P(9, 9), P(7, 9)}, Clear: unit.Metres(2.5)}}
+	c := Conflicts(r, items[1:2]) // 2.35 m and 0.3 m over it
+	if len(c) != 1 || c[0].Kind != KindAbove || c[0].B != "duct" || Fits(r, items[1:2], 0, at) {
+		t.Errorf("%+v", c)
+	}
+	r.Low[0].Clear = unit.Metres(2.3)
+	if c := Conflicts(r, items[1:2]); len(c) != 1 || c[0].Kind != KindCeiling {
+		t.Errorf("%+v", c)
+	}
+	r.Low[0].Clear = unit.Metres(2.65)
+	if c := Conflicts(r, items[1:2]); len(c) != 0 || !Fits(r, items[1:2], 0, at) {
+		t.Errorf("%+v", c)
+	}
+}
+
 func TestFitsAgreesWithConflicts(t *testing.T) {
 	r, items := hall(3)
 	items = FirstLayout(r, items, nil)
+	r.Low = []LowSpot{{Name: "duct", Area: Polygon{P(5, 0), P(9, 0), P(9, 9), P(5, 9)}, Clear: unit.Metres(2.6)}}
+	for i := range items {
+		if have, _ := r.ClearAt(&items[i], *items[i].Place); items[i].Height+items[i].Clearance.Above > *have {
+			items[i].Height = unit.Metres(2.2)
+		}
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		i := rapid.IntRange(0, len(items)-1).Draw(t, "piece")
 		to := Place{At: P(rapid.Float64Range(0, 14).Draw(t, "x"), rapid.Float64Range(0, 9).Draw(t, "y")), Turn: unit.Degrees(90 * float64(rapid.IntRange(0, 3).Draw(t, "turn")))}
@@ -133,6 +158,15 @@ func TestEscapeSeesAWall(t *testing.T) {
 	r.Columns = append(r.Columns, Column{Name: "W1", At: P(0.9, 3.6), A: unit.Metres(.1), B: unit.Metres(3)}, Column{Name: "W2", At: P(12.5, 0.6), A: unit.Metres(2), B: unit.Metres(.1)})
 	if e := EscapeRoutes(r, items, unit.Millimetres(1050)); len(e.Blocked) == 0 && len(e.CutOff) == 0 {
 		t.Errorf("both exits stand behind walls: %+v", e)
+	}
+	r, items = hall(2)
+	items = FirstLayout(r, items, nil)
+	for k := range 8 { // posts of 0.9 m every 1.2 m leave 0.3 m
+		r.Columns = append(r.Columns, Column{Name: "P", At: P(11.3, 0.6+1.2*float64(k)), A: unit.Metres(.9), Round: true})
+	}
+	r.Doors = r.Doors[1:]
+	if e := EscapeRoutes(r, items, unit.Millimetres(750)); len(e.CutOff) == 0 {
+		t.Errorf("a row of posts stands before the only exit: %+v", e)
 	}
 }
 
