@@ -96,6 +96,32 @@ func TestRoundedProductsAndQuotientsAgreeWithBigRat(t *testing.T) {
 	})
 }
 
+// Sums, differences and comparisons against math/big's exact fraction.
+func TestSumsAndComparisonsAgreeWithBigRat(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		draw := func(name string) Amount {
+			d := decimal.New(rapid.Int64().Draw(t, name), rapid.Int32Range(-22, 20).Draw(t, name+" exponent"))
+			return Amount{value: d, currency: GBP}
+		}
+		a, b := draw("a"), draw("b")
+		x, y := a.Decimal().Rat(), b.Decimal().Rat()
+		sum, _ := a.Add(b)
+		difference, _ := a.Sub(b)
+		product := a.Mul(b.Decimal())
+		order, _ := a.Cmp(b)
+		tally := NewTally(GBP)
+		tally.Add(a, a)
+		tally.Sub(b)
+		counted, _ := tally.Total()
+		twice := new(big.Rat).Sub(new(big.Rat).Add(x, x), y)
+		if sum.Decimal().Rat().Cmp(new(big.Rat).Add(x, y)) != 0 || difference.Decimal().Rat().Cmp(new(big.Rat).Sub(x, y)) != 0 ||
+			product.Decimal().Rat().Cmp(new(big.Rat).Mul(x, y)) != 0 || order != x.Cmp(y) || a.Equal(b) != (x.Cmp(y) == 0) ||
+			counted.Decimal().Rat().Cmp(twice) != 0 || a.Sign() != x.Sign() || a.Abs().Decimal().Rat().Cmp(new(big.Rat).Abs(x)) != 0 {
+			t.Fatalf("%s and %s: sum %s, difference %s, product %s, order %d, tally %s", a, b, sum, difference, product, order, counted)
+		}
+	})
+}
+
 func TestMixedCurrenciesAreErrors(t *testing.T) {
 	pounds, euros := amount(t, "1.00", GBP), amount(t, "1.00", EUR)
 	_, addErr := pounds.Add(euros)
