@@ -71,26 +71,49 @@ func mendSpunding(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	return out
 }
 
-// ratedTanks tries the smallest offered fermenters with the rating in place of those
-// that the beer lies on.
+// ratedTanks tries fermenters with the rating in place of those without.
 func ratedTanks(f Facts, a rule.Answer, j judge) []rule.Remedy {
-	for _, o := range f.Input.FermenterOptions {
-		if o.Pressure == nil || o.Pressure.SI() < a.Need.SI() {
+	in := f.Input
+	tanks, params := stronger(in.Fermenters, in.FermenterOptions, a.Need.SI())
+	if params == nil {
+		return nil
+	}
+	in.Fermenters = tanks
+	return remedy(in, a, j, "rated-tanks", "take fermenters rated for it: "+codesOf(params), params...)
+}
+
+// stronger puts the smallest offered tank with the rating, at most a third larger, in
+// place of each tank without.
+func stronger(tanks, options []Tank, need float64) ([]Tank, []rule.Param) {
+	out := slices.Clone(tanks)
+	var params []rule.Param
+	for i, t := range out {
+		if t.Pressure == nil || t.Pressure.SI() >= need {
 			continue
 		}
-		in := f.Input
-		in.Fermenters = append([]Tank{}, in.Fermenters...)
-		for i := range in.Fermenters {
-			t := in.Fermenters[i]
-			if t.Pressure != nil && t.Pressure.SI() < a.Need.SI() && o.Gross >= t.Gross && o.Gross <= unit.Volume(1.2)*t.Gross {
-				in.Fermenters[i] = Tank{Tag: t.Tag, Code: o.Code, Gross: o.Gross, Pressure: o.Pressure, Jacket: o.Jacket, Class: t.Class}
+		best := -1
+		for k, o := range options {
+			ok := o.Pressure != nil && o.Pressure.SI() >= need && fits(o.Gross.L(), t.Gross.L()) && o.Gross <= unit.Volume(4.0/3)*t.Gross
+			if ok && (best < 0 || o.Gross < options[best].Gross) {
+				best = k
 			}
 		}
-		if rs := remedy(in, a, j, "rated-tanks", fmt.Sprintf("take fermenters %s, rated %s", o.Code, unit.Fixed(*o.Pressure, 1)), rule.Param{Name: "code", Text: o.Code}, rule.Param{Name: "pressure", Quantity: *o.Pressure}); rs != nil {
-			return rs
+		if best < 0 {
+			continue
 		}
+		o := options[best]
+		out[i] = Tank{Tag: t.Tag, Code: o.Code, Gross: o.Gross, Pressure: o.Pressure, Jacket: o.Jacket, Class: t.Class}
+		params = append(params, rule.Param{Name: t.Tag, Text: o.Code, Quantity: *o.Pressure})
 	}
-	return nil
+	return out, params
+}
+
+func codesOf(params []rule.Param) string {
+	words := ""
+	for _, p := range params {
+		words = joinWords(words, p.Name+" as "+p.Text)
+	}
+	return words
 }
 
 var brightPressure = rule.Rule[Facts]{
@@ -148,7 +171,14 @@ func mendBrightPressure(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	at := beerNamed(f.Result, a.Subject)
 	cold := unit.Celsius(1)
 	in := withBeer(f.Input, at, func(b *Beer) { b.Cold = &cold })
-	return remedy(in, a, j, "colder-bright", "hold "+a.Subject+" at 1 °C in the bright tank", rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "cold", Quantity: cold})
+	out := remedy(in, a, j, "colder-bright", "hold "+a.Subject+" at 1 °C in the bright tank", rule.Param{Name: "beer", Text: a.Subject}, rule.Param{Name: "cold", Quantity: cold})
+	in = f.Input
+	tanks, params := stronger(in.Brights, in.BrightOptions, a.Need.SI())
+	if params == nil {
+		return out
+	}
+	in.Brights = tanks
+	return append(out, remedy(in, a, j, "rated-brights", "take bright tanks rated for it: "+codesOf(params), params...)...)
 }
 
 var summerMains = rule.Rule[Facts]{

@@ -133,7 +133,8 @@ func ruleCases() []ruleCase {
 			for i := range in.Fermenters {
 				in.Fermenters[i].Pressure = ptr(unit.BarGauge(1))
 			}
-		}, "force-carbonate", func(in *Input) {
+			in.FermenterOptions = []Tank{{Code: "strong", Gross: unit.Hectolitres(27), Pressure: ptr(unit.BarGauge(3))}}
+		}, "rated-tanks", func(in *Input) {
 			for i := range in.Fermenters {
 				in.Fermenters[i].Pressure = nil
 			}
@@ -141,9 +142,10 @@ func ruleCases() []ruleCase {
 		{"BR-021", func(in *Input) {
 			in.Beers[0].Cold = ptr(unit.Celsius(12))
 			for i := range in.Brights {
-				in.Brights[i].Pressure = ptr(unit.BarGauge(1.6))
+				in.Brights[i].Pressure = ptr(unit.BarGauge(1.2))
 			}
-		}, "", func(in *Input) {
+			in.BrightOptions = append(tanks(1, 22, 3, ""), tanks(1, 11, 3, "")...)
+		}, "rated-brights", func(in *Input) {
 			for i := range in.Brights {
 				in.Brights[i].Pressure = nil
 			}
