@@ -76,6 +76,9 @@ type Steam struct {
 	Altitude    unit.Length   // above sea level
 	SteamFree   bool          // the site allows no steam in the room
 
+	DuctRun unit.Length // straight duct from canopy to discharge; 0 takes 6 m
+	Bends   int         // in that duct; 0 takes two
+
 	Canopy    *Canopy    // nil: none chosen
 	Condenser *Condenser // nil: none chosen
 	Makeup    MakeUp
@@ -90,14 +93,15 @@ type Canopy struct {
 	Name      string
 	Length    unit.Length
 	Width     unit.Length
-	Underside unit.Length     // height of the lower edge above the floor; 0 unknown
-	Flow      unit.VolumeFlow // air drawn at the installed resistance
-	Duct      unit.Length     // main duct diameter; 0 takes the proposal
-	Outlet    unit.Length     // diameter at the discharge; 0 takes the proposal
-	Drained   bool            // gutter falls to a drain, not to the kettle
-	Insulated bool            // duct insulated and drained at its low point
-	Above     *unit.Length    // discharge above the nearest openable window; nil unknown
-	Face      unit.Velocity   // capture velocity over the plan; 0 takes 0.25 m/s
+	Underside unit.Length       // height of the lower edge above the floor; 0 unknown
+	Flow      unit.VolumeFlow   // air drawn at the installed resistance
+	Duct      unit.Length       // main duct diameter; 0 takes the proposal
+	Outlet    unit.Length       // diameter at the discharge; 0 takes the proposal
+	Head      unit.PressureDiff // external pressure of the fan at that flow; 0 unknown
+	Drained   bool              // gutter falls to a drain, not to the kettle
+	Insulated bool              // duct insulated and drained at its low point
+	Above     *unit.Length      // discharge above the nearest openable window; nil unknown
+	Face      unit.Velocity     // capture velocity over the plan; 0 takes 0.25 m/s
 }
 
 // Condenser takes the vapour down in water.

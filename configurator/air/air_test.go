@@ -67,6 +67,8 @@ func TestGoldenSteam(t *testing.T) {
 	near(t, "L per kg", x.Condenser.PerKg.M3Kg()*1000, 8.1, 0.05)
 	near(t, "spray L/h", x.Condenser.SprayFor43.LH(), 1614, 0.5)
 	near(t, "pure vapour m³/h", x.Vapour.M3H(), 140, 0.5)
+	// source: Darcy-Weisbach by hand: 0.9 m³/s in 400 mm, 7.16 m/s, f 0.0174; (0.0174·6/0.4 + 2·0.3 + 1)·1.2·7.16²/2
+	near(t, "duct Pa", x.DuctLoss.Pa(), 57.3, 0.6)
 	if x.Governs != "moisture balance (no fog)" {
 		t.Errorf("governs %q", x.Governs)
 	}

@@ -31,6 +31,8 @@ const (
 	ductHigh     = 9.0
 	outletLow    = 12.0 // m/s discharge
 	outletHigh   = 15.0
+	canopyEntry  = 30.0        // Pa into the canopy, common practice, no source
+	cowlLoss     = 20.0        // Pa at an upward discharge cone, common practice, no source
 	supplyShare  = 0.85        // mechanical make-up over extract at most, as above
 	openingSpeed = 1.0         // m/s through make-up openings, common practice, no source
 	rhoCpAir     = 1.2 * 1.006 // kJ/(m³·K), air at room state

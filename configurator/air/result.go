@@ -49,7 +49,8 @@ type SteamResult struct {
 	DuctAt, OutletAt          unit.Velocity
 	DuctProposed              unit.Length       // for 6 to 9 m/s; 0 where no single duct of the series does
 	OutletProposed            unit.Length       // for 12 to 15 m/s
-	DuctLoss                  unit.PressureDiff // 6 m of straight duct and two bends, canopy and cowl left out
+	DuctLoss                  unit.PressureDiff // duct with its bends
+	FanNeed                   unit.PressureDiff // with canopy and discharge cone
 
 	MakeUp        unit.VolumeFlow // air that must come in
 	MakeUpSupply  unit.VolumeFlow // at most by fan

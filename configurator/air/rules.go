@@ -1,6 +1,7 @@
 package air
 
 import (
+	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
 )
 
@@ -58,6 +59,15 @@ func (t steamTrier) try(list *[]rule.Remedy, change func(*Steam), describe func(
 		rem.Need, rem.Have = a.Need, a.Have
 	}
 	*list = append(*list, rem)
+}
+
+// fanNeed is the pressure that the kettle's duct asks of the fan as it stands.
+func (t steamTrier) fanNeed() unit.PressureDiff {
+	r, err := sizeSteam(t.steam, nil)
+	if err != nil {
+		return 0
+	}
+	return r.FanNeed
 }
 
 // condensed tells whether a chosen condenser takes the whole vapour.

@@ -46,7 +46,7 @@ func extractSchedule(s Steam, r SteamResult) []Line {
 		Line{Label: "Condensate in canopy and duct", Value: r.Stream.Condensate, Note: r.StreamNote},
 		Line{Label: "Main duct", Value: r.Duct}, Line{Label: "Velocity in the main duct", Value: r.DuctAt, Note: "6 to 9 m/s"},
 		Line{Label: "Discharge", Value: r.Outlet, Note: "at least 1 m above openable windows"}, Line{Label: "Velocity at the discharge", Value: r.OutletAt, Note: "12 to 15 m/s"},
-		Line{Label: "Pressure of duct (6 m, two bends)", Key: "pa", Value: r.DuctLoss, Note: "canopy, filter and cowl come on top"},
+		Line{Label: "Pressure of the duct", Key: "pa", Value: r.DuctLoss}, Line{Label: "External pressure asked of the fan", Key: "pa", Value: r.FanNeed, Note: "with 30 Pa for the canopy and 20 Pa for the discharge, common practice"},
 		Line{Label: "Make-up air", Value: r.MakeUp}, Line{Label: "By supply fan at most", Value: r.MakeUpSupply, Note: "85 % of the extract"},
 		Line{Label: "Free area if by openings alone", Value: r.OpeningsNeed, Note: "1 m/s, common practice"},
 		Line{Label: "Heat for make-up air in winter", Value: r.MakeUpHeat}, Line{Label: "Heat to the room", Value: r.RoomHeat},

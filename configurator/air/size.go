@@ -201,9 +201,17 @@ func (r *SteamResult) ducting(s Steam) error {
 		if r.DuctAt, err = DuctVelocity(r.Flow, r.Duct); err != nil {
 			return err
 		}
-		if r.DuctLoss, err = DuctLoss(r.Flow, r.Duct, unit.Metres(6), 2); err != nil {
+		run, bends := s.DuctRun, s.Bends
+		if run == 0 {
+			run = unit.Metres(6)
+		}
+		if bends == 0 {
+			bends = 2
+		}
+		if r.DuctLoss, err = DuctLoss(r.Flow, r.Duct, run, bends); err != nil {
 			return err
 		}
+		r.FanNeed = unit.Pascals(r.DuctLoss.Pa() + canopyEntry + cowlLoss)
 	}
 	if r.Outlet > 0 {
 		r.OutletAt, err = DuctVelocity(r.Flow, r.Outlet)
