@@ -118,3 +118,21 @@ func TestProvisionalSumIsDefinedByFourMoreFields(t *testing.T) {
 		t.Error(p.Standing())
 	}
 }
+
+func TestSparesAreBoughtWhole(t *testing.T) {
+	o, err := Spares("spares", 2, []Spare{{"SEAL", "Seal set", dec(t, "1.3")}, {"BELT", "Belt", dec(t, "0.2")}, {"LAMP", "Lamp", dec(t, "2")}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, want := range []string{"3", "1", "4"} {
+		if got := o.Items[i].Quantity.String(); got != want {
+			t.Errorf("%s: %s, want %s", o.Items[i].Code, got, want)
+		}
+	}
+	if _, err := Spares("spares", 0, nil); err == nil {
+		t.Error("spares for no time")
+	}
+	if _, err := Spares("spares", 1, []Spare{{Code: "X"}}); err == nil {
+		t.Error("a spare that is never used up")
+	}
+}
