@@ -95,8 +95,8 @@ type coolOut struct {
 }
 
 func coolerCalculations() []calc.Calculation {
-	lmtd := docIncropra.At("counterflow: log mean temperature difference")
-	eff := docIncropra.Recalled("counterflow: effectiveness by NTU")
+	lmtd := docIncropera.Recalled("counterflow: log mean temperature difference")
+	eff := docIncropera.Recalled("counterflow: effectiveness by NTU")
 	return []calc.Calculation{
 		calc.New("brewing.lmtd", "Mean temperature difference of a counterflow exchanger", "(ΔT1 − ΔT2)/ln(ΔT1/ΔT2)", lmtd, `{"hot_in_c": 96, "hot_out_c": 18, "cold_in_c": 10, "cold_out_c": 78}`,
 			func(in lmtdIn) (differenceOut, trace.Trace, error) {
@@ -120,7 +120,7 @@ func coolSheet(in coolIn) (coolOut, trace.Trace, error) {
 	steps := trace.Trace{
 		{Title: "heat", Symbol: "Q", Formula: "m·(4.187 − 0.0251·P)·(T_from − T_to)", Values: []trace.Value{trace.V("m", in.Wort), trace.V("P", in.Extract), trace.V("T_from", in.From), trace.V("T_to", in.To)}, Result: d.Heat, Source: refHeat},
 		{Title: "water", Symbol: "V_w", Formula: "Q/(4.19·(T_wo − T_wi))", Values: []trace.Value{trace.V("Q", d.Heat), trace.V("T_wi", in.WaterIn), trace.V("T_wo", in.WaterOut)}, Result: d.Water, Source: refHeat},
-		{Title: "exchanger", Symbol: "UA", Formula: "Q/t/LMTD", Values: []trace.Value{trace.V("Q", d.Heat), trace.V("t", in.Time), trace.V("LMTD", d.LMTD)}, Result: d.UA, Source: docIncropra.At("counterflow")},
+		{Title: "exchanger", Symbol: "UA", Formula: "Q/t/LMTD", Values: []trace.Value{trace.V("Q", d.Heat), trace.V("t", in.Time), trace.V("LMTD", d.LMTD)}, Result: d.UA, Source: docIncropera.Recalled("counterflow")},
 	}
 	return coolOut(d), steps, nil
 }

@@ -104,7 +104,7 @@ func workHeat(t *trace.Trace, s *settled, name string, p *BeerPlan) {
 		Title: name + "heat to the boil", Symbol: "Q", Formula: "m_kf · (4.187 − 0.0251·P_kf) · (100 − T)", Result: w.HeatUp, Source: refHeat,
 		Values: []trace.Value{trace.V("m_kf", w.KettleMass), trace.V("P_kf", w.KettleExtract), trace.V("T", s.Practice.LauterOut)},
 	})
-	t.Add(trace.Step{Title: name + "power of the boil", Symbol: "P", Formula: "(M · 2256.5/3600 + UA·(100 − T_a)) / η", Values: []trace.Value{trace.V("M", w.Evaporation)}, Result: w.BoilPower, Source: refBoil})
+	t.Add(trace.Step{Title: name + "power of the boil", Symbol: "P", Formula: "(M · 2256.5/3600 + UA·(100 − T_a)) / η", Values: boilValues(s, w), Result: w.BoilPower, Source: refBoil})
 	if src := s.Brewhouse.Kettle; src != nil && w.EvapFull != nil {
 		t.Add(trace.Step{
 			Title: name + "evaporation at full power, of cast volume in an hour", Symbol: "e", Formula: "(P·η − UA·(100 − T_a)) · 3600/2256.5 / (0.9584·V_hot)", Result: *w.EvapFull, Source: refBoil,
@@ -138,4 +138,12 @@ func workTank(t *trace.Trace, s *settled, name string, p *BeerPlan, b *settledBe
 		})
 	}
 	t.Add(trace.Step{Title: name + "pressure that holds the carbonation", Symbol: "p", Formula: "c / (10·exp(−10.73797 + 2617.25/(T + 273.15))) − 1.013", Values: []trace.Value{trace.V("c", b.co2), trace.V("T", b.ferment)}, Result: p.Charge.Spunding, Source: refHenry, Note: "at the fermenting temperature"})
+}
+
+func boilValues(s *settled, w *BrewSheet) []trace.Value {
+	values := []trace.Value{trace.V("M", w.Evaporation), trace.V("η", unit.Fraction(s.sourceShare()))}
+	if src := s.Brewhouse.Kettle; src != nil {
+		values = append(values, trace.V("UA", unit.KilowattsPerK(src.ua())), trace.V("T_a", s.Practice.Room))
+	}
+	return values
 }
