@@ -33,14 +33,17 @@ func conductorAt(row int, phases int, hot bool) conductor {
 	return c
 }
 
+// z is the tabulated drop per ampere and metre.
+func (c conductor) z() unit.ImpedancePerLength { return unit.MilliohmsPerMetre(c.dz) }
+
 // VoltageDrop is the drop along a cable by the tabulated mV/A/m, with the conductor
 // at its full temperature and the power factor at its worst: the safe figure.
 //
-//	ΔU = z · Ib · L / 1000
+//	ΔU = z · Ib · L
 //
-// For three phases it is between lines. Source: BS 7671:2018 Appendix 4, 6.
-func VoltageDrop(z float64, ib unit.Current, length unit.Length) unit.Voltage {
-	return unit.Volts(z * ib.A() * length.M() / 1000)
+// z is the tabulated drop per ampere and metre (1 mV/A/m is 1 mΩ/m). For three phases it is between lines. Source: BS 7671:2018 Appendix 4, 6.
+func VoltageDrop(z unit.ImpedancePerLength, ib unit.Current, length unit.Length) unit.Voltage {
+	return unit.Volts(z.OhmM() * ib.A() * length.M())
 }
 
 // TemperatureFactor is Ct, by which the resistive part of a drop falls when the
@@ -122,18 +125,18 @@ func resistanceRise(hot bool) float64 {
 
 // LoopResistance is R1+R2 of a circuit at working temperature: the resistances at
 // 20 °C of line and protective conductor, raised, along the route.
-func LoopResistance(lineOhmKM, cpcOhmKM float64, hot bool, length unit.Length) unit.Impedance {
-	return unit.Ohms((lineOhmKM + cpcOhmKM) * resistanceRise(hot) * length.M() / 1000)
+func LoopResistance(line, cpc unit.ImpedancePerLength, hot bool, length unit.Length) unit.Impedance {
+	return unit.Ohms((line.OhmM() + cpc.OhmM()) * resistanceRise(hot) * length.M())
 }
 
-// r20Of is the resistance of a standard size, Ω/km at 20 °C.
-func r20Of(size float64) float64 {
+// r20Of is the resistance of a standard size at 20 °C (1 Ω/km is 1 mΩ/m).
+func r20Of(size float64) unit.ImpedancePerLength {
 	for i, s := range sizesIEC {
 		if s == size {
-			return resistance20[i]
+			return unit.MilliohmsPerMetre(resistance20[i])
 		}
 	}
-	return resistance20[0]
+	return unit.MilliohmsPerMetre(resistance20[0])
 }
 
 // MaxLoop is the greatest earth fault loop impedance at which a breaker disconnects

@@ -61,7 +61,7 @@ func calcDrop(in dropIn) (dropOut, trace.Trace, error) {
 		return dropOut{}, nil, err
 	}
 	c := conductorAt(row, in.Phases, hot)
-	out := dropOut{Safe: VoltageDrop(c.dz, in.Current, in.Length), Ct: 1}
+	out := dropOut{Safe: VoltageDrop(c.z(), in.Current, in.Length), Ct: 1}
 	it := in.Current.A()
 	if in.Tabulated != nil {
 		it = in.Tabulated.A()
@@ -71,8 +71,7 @@ func calcDrop(in dropIn) (dropOut, trace.Trace, error) {
 	}
 	out.Refined = unit.Volts(refinedDrop(c, in.Insulation.C(), orOne(in.Ca).Value(), orOne(in.Cg).Value(), in.Current.A(), it, orOne(in.Factor).Value(), in.Length.M()))
 	out.Share = unit.Fraction(out.Safe.V() / in.Voltage.V())
-	z := unit.MilliohmsPerMetre(c.dz)
-	return out, one("Voltage drop", "ΔU", "z · Ib · L", out.Safe, bs7671.At("Appendix 4, 6"), trace.V("z", z), trace.V("Ib", in.Current), trace.V("L", in.Length)), nil
+	return out, one("Voltage drop", "ΔU", "z · Ib · L", out.Safe, bs7671.At("Appendix 4, 6"), trace.V("z", c.z()), trace.V("Ib", in.Current), trace.V("L", in.Length)), nil
 }
 
 type maxLoopIn struct {
@@ -120,7 +119,7 @@ func calcLoop(in loopIn) (loopOut, trace.Trace, error) {
 	if err != nil {
 		return loopOut{}, nil, err
 	}
-	r := LoopResistance(resistance20[line], resistance20[cpc], hot, in.Length)
+	r := LoopResistance(unit.MilliohmsPerMetre(resistance20[line]), unit.MilliohmsPerMetre(resistance20[cpc]), hot, in.Length)
 	zs := unit.Ohms(in.Ze.Ohm() + r.Ohm())
 	return loopOut{r, zs}, one("Earth fault loop", "Zs", "Ze + (R1 + R2)", zs, bs7671.At("411.4.4"), trace.V("Ze", in.Ze), trace.V("R1+R2", r)), nil
 }

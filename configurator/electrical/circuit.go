@@ -92,7 +92,7 @@ func (st *study) circuit(i int, board boardFigures) Circuit {
 	default:
 		st.sizeIEC(&c, m, y, board)
 	}
-	c.RCD = st.rcd(&c, m, board)
+	c.RCD = st.rcd(&c, m)
 	st.finish(&c, m, y)
 	return c
 }

@@ -52,58 +52,94 @@ func (st *study) sizeIEC(c *Circuit, m *machine, y laying, board boardFigures) {
 	if !ok {
 		return
 	}
-	in := c.Device.Rating.A()
-	need := in / (ca * cg)
-	c.Cable.Need = unit.Amperes(need)
-	loaded := 2
-	if m.poles == 3 {
-		loaded = 3
-	}
-	col := ampacities[ampacityKey{y.cable, y.method, loaded}]
-	row := -1
-	for i, it := range col {
-		if it >= need-1e-9 {
-			row = i
-			break
-		}
-	}
-	if row < 0 {
+	c.Cable.Need = unit.Amperes(c.Device.Rating.A() / (ca * cg))
+	z := sizing{st: st, c: c, m: m, y: y, board: board, flow: flow, col: capacities(y, m.poles)}
+	row, ok := firstAtLeast(z.col, c.Cable.Need.A())
+	if !ok {
 		c.Problem = "no single cable of the tables carries " + unit.Fixed(c.Cable.Need, 0) + " as laid: the designer divides the circuit or lays cables in parallel"
 		return
 	}
-	st.settleSize(c, m, y, board, flow, row, col)
+	z.settle(row)
 }
 
-// settleSize raises the size found by capacity until drop, loop and heat are met.
-func (st *study) settleSize(c *Circuit, m *machine, y laying, board boardFigures, flow float64, row int, col []float64) {
-	hot := y.cable == Thermosetting
-	k := 115.0
-	if hot {
-		k = 143
+// capacities is the column of the tables for a laying: three loaded conductors on
+// three phases, else two.
+func capacities(y laying, poles int) []float64 {
+	return ampacities[ampacityKey{y.cable, y.method, max(2, min(poles, 3))}]
+}
+
+// firstAtLeast gives the first row of a rising column that is not below x.
+func firstAtLeast(col []float64, x float64) (int, bool) {
+	for row, v := range col {
+		if v >= x-1e-9 {
+			return row, true
+		}
 	}
+	return 0, false
+}
+
+// sizing is the search for the conductor of one circuit.
+type sizing struct {
+	st    *study
+	c     *Circuit
+	m     *machine
+	y     laying
+	board boardFigures
+	flow  float64   // current the drop is reckoned with, A
+	col   []float64 // tabulated capacities by size
+}
+
+// insulation gives the full conductor temperature, whether it is 90 °C, and k of the
+// adiabatic equation. Source: BS 7671:2018 Table 54.3.
+func (y laying) insulation() (tp float64, hot bool, k float64) {
+	if y.cable == Thermosetting {
+		return 90, true, 143
+	}
+	return 70, false, 115
+}
+
+// settle raises the size found by capacity until drop and heat are met, and up to
+// three sizes further where that brings the loop within its limit. What even the
+// largest size does not meet is left for the rules to say.
+func (z *sizing) settle(row int) {
+	c := z.c
 	c.Governed = "Iz"
-	if plain, ok := next(breakerMCCB, flow); ok && m.load.Device == nil && c.Device.Rating.A() > plain && c.StartCurrent > c.Ib {
+	if plain, ok := next(breakerMCCB, z.flow); ok && z.m.load.Device == nil && c.Device.Rating.A() > plain && c.StartCurrent > c.Ib {
 		c.Governed = "start"
 	}
-	c.DropLimit = st.dropLimit(m.load)
-	allowed := c.DropLimit.Value() - board.dropShare
-	c.ZsMax = st.loopLimit(c, m)
-	byIz := row
-	for ; row < len(col); row++ {
-		st.conductorFigures(c, m, y, board, flow, row, col[row], hot)
-		switch {
-		case c.DropShare.Value() > allowed:
-			c.Governed = "Vd"
-		case st.loopFails(c, board) && row < byIz+3 && row+1 < len(col):
+	c.DropLimit = z.st.dropLimit(z.m.load)
+	c.ZsMax = z.st.loopLimit(c, z.m)
+	row = z.byDropAndHeat(row)
+	if !c.loopFails() {
+		return
+	}
+	for larger := row + 1; larger <= row+3 && larger < len(z.col); larger++ {
+		z.figures(larger)
+		if !c.loopFails() {
 			c.Governed = "Zs"
-		case adiabaticFails(c, st.sys.u0, k):
-			c.Governed = "adiabatic"
-		default:
 			return
 		}
 	}
-	// Even the largest size falls short: show the one by capacity and let the rules say so.
-	st.conductorFigures(c, m, y, board, flow, byIz, col[byIz], hot)
+	z.figures(row)
+}
+
+func (z *sizing) byDropAndHeat(row int) int {
+	_, _, k := z.y.insulation()
+	allowed := z.c.DropLimit.Value() - z.board.dropShare
+	for at := row; at < len(z.col); at++ {
+		z.figures(at)
+		switch {
+		case z.c.DropShare.Value() > allowed:
+			z.c.Governed = "Vd"
+		case adiabaticFails(z.c, z.st.sys.u0, k):
+			z.c.Governed = "adiabatic"
+		default:
+			return at
+		}
+	}
+	z.c.Governed = "Iz"
+	z.figures(row)
+	return row
 }
 
 // dropLimit is the greatest drop from the origin: 3 % for lighting and 5 % for the
@@ -121,45 +157,40 @@ func (st *study) dropLimit(l *Load) unit.Ratio {
 	return unit.Percent(limit)
 }
 
-// conductorFigures works out everything that follows from one size.
-func (st *study) conductorFigures(c *Circuit, m *machine, y laying, board boardFigures, flow float64, row int, it float64, hot bool) {
+// figures works out everything that follows from one size.
+func (z *sizing) figures(row int) {
+	c, m := z.c, z.m
 	phases := 1
 	if m.poles == 3 {
 		phases = 3
 	}
+	tp, hot, _ := z.y.insulation()
 	w := conductorAt(row, phases, hot)
 	cpc := ProtectiveConductor(unit.ConductorMM2(w.size))
-	ca, cg := c.Cable.Ca.Value(), c.Cable.Cg.Value()
-	c.Cable.Type, c.Cable.Section, c.Cable.CPC = string(y.cable), unit.ConductorMM2(w.size), cpc
+	ca, cg, it := c.Cable.Ca.Value(), c.Cable.Cg.Value(), z.col[row]
+	c.Cable.Type, c.Cable.Section, c.Cable.CPC = string(z.y.cable), unit.ConductorMM2(w.size), cpc
 	c.Cable.It, c.Cable.Iz = unit.Amperes(it), unit.Amperes(it*ca*cg)
-	c.Drop = VoltageDrop(w.dz, unit.Amperes(flow), y.length)
-	tp := 70.0
-	if hot {
-		tp = 90
-	}
+	c.Drop = VoltageDrop(w.z(), unit.Amperes(z.flow), z.y.length)
 	pf := m.pf
 	if m.load.Kind == Socket {
 		pf = 1
 	}
 	// r and x are printed rounded: the refined figure never passes the safe one.
-	c.DropRefined = min(unit.Volts(refinedDrop(w, tp, ca, cg, flow, it, pf, y.length.M())), c.Drop)
+	c.DropRefined = min(unit.Volts(refinedDrop(w, tp, ca, cg, z.flow, it, pf, z.y.length.M())), c.Drop)
 	c.DropShare = unit.Fraction(c.Drop.V() / m.volts)
-	c.DropTotal = unit.Fraction(c.DropRefined.V()/m.volts + board.dropShare)
-	c.R1R2 = LoopResistance(w.r20, r20Of(cpc.MM2()), hot, y.length)
+	c.DropTotal = unit.Fraction(c.DropRefined.V()/m.volts + z.board.dropShare)
+	c.R1R2 = LoopResistance(unit.MilliohmsPerMetre(w.r20), r20Of(cpc.MM2()), hot, z.y.length)
 	c.Zs = nil
-	if board.ze != nil {
-		zs := unit.Ohms(board.ze.Ohm() + c.R1R2.Ohm())
+	if z.board.ze != nil {
+		zs := unit.Ohms(z.board.ze.Ohm() + c.R1R2.Ohm())
 		c.Zs = &zs
 	}
 }
 
 // factors reads the rating factors of the laying.
 func (c *Circuit) factors(y laying) (ca, cg float64, ok bool) {
-	tp := unit.Celsius(70)
-	if y.cable == Thermosetting {
-		tp = unit.Celsius(90)
-	}
-	a, err := AmbientFactor(y.ambient, tp)
+	tp, _, _ := y.insulation()
+	a, err := AmbientFactor(y.ambient, unit.Celsius(tp))
 	if err == nil {
 		c.Cable.Ca = a
 		c.Cable.Cg, err = GroupFactor(y.grouped, y.method)
@@ -224,8 +255,8 @@ func (st *study) loopLimit(c *Circuit, m *machine) unit.Impedance {
 	return MaxLoop(unit.Volts(st.sys.u0), c.Device.Curve, c.Device.Rating, five)
 }
 
-func (st *study) loopFails(c *Circuit, _ boardFigures) bool {
-	return c.Zs != nil && c.Zs.Ohm() > c.ZsMax.Ohm()
+func (c *Circuit) loopFails() bool {
+	return c.Zs != nil && !loopHolds(c)
 }
 
 // adiabaticFails checks the protective conductor against the heat of a fault at the

@@ -153,11 +153,11 @@ func TestVoltageDropExamples(t *testing.T) {
 			t.Fatal(err)
 		}
 		c := conductorAt(row, tt.phases, false)
-		close(t, tt.source, VoltageDrop(c.dz, unit.Amperes(tt.amps), unit.Metres(tt.metres)).V(), tt.want, tt.tol)
+		close(t, tt.source, VoltageDrop(c.z(), unit.Amperes(tt.amps), unit.Metres(tt.metres)).V(), tt.want, tt.tol)
 	}
 	// The same page: within 10.5 V for 100 A over 150 m the table asks for 70 mm².
 	for row, mm2 := range sizesIEC {
-		if VoltageDrop(conductorAt(row, 3, false).dz, unit.Amperes(100), unit.Metres(150)).V() <= 10.5 {
+		if VoltageDrop(conductorAt(row, 3, false).z(), unit.Amperes(100), unit.Metres(150)).V() <= 10.5 {
 			close(t, "size for 10.5 V", mm2, 70, 0)
 			break
 		}

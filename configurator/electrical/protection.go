@@ -48,7 +48,7 @@ func residualFor(c *Circuit, l *Load) float64 {
 //
 // Sources: BS 7671:2018 411.3.3 (sockets), 531.3.2 (30 % of the residual current),
 // 531.3.3 (type), 411.5 (TT).
-func (st *study) rcd(c *Circuit, m *machine, _ boardFigures) RCD {
+func (st *study) rcd(c *Circuit, m *machine) RCD {
 	l := m.load
 	if st.sys.rules == NEC {
 		return gfci(c, m, l)

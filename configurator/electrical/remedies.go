@@ -36,6 +36,7 @@ func (f Facts) trial(reserve float64) *trial { return &trial{f: f, reserve: rese
 type trial struct {
 	f       Facts
 	reserve float64
+	spare   bool // a tenth of the fuse, also of a new one, must stay free
 	cases   bool // the less kind assumptions of the site must be met too
 	out     []rule.Remedy
 }
@@ -54,6 +55,9 @@ func (t *trial) try(kind string, p ...rule.Param) (rule.Remedy, Result, bool) {
 	}
 	st, r, ok := demandOf(&in, t.reserve)
 	if !ok || r.Binding.Margin == nil || r.Binding.Margin.A() < t.reserve-1e-9 {
+		return rem, r, false
+	}
+	if t.spare && r.Binding.Margin.A() < spareShare*in.Supply.Fuse.A()-1e-6 {
 		return rem, r, false
 	}
 	if t.cases && st.casesFail(&r) {

@@ -82,7 +82,7 @@ func (f Facts) divided(i int, inOrder func(*Circuit) bool) []rule.Remedy {
 		return nil
 	}
 	for n := 2; n <= 6; n++ {
-		words := "divide " + l.Tag + " among " + strconv.Itoa(n) + " circuits of " + unit.Fixed(l.Power/unit.Power(n), 1)
+		words := "divide " + l.Tag + " among " + strconv.Itoa(n) + " circuits of " + unit.Fixed(unit.Watts(l.Power.W()/float64(n)), 1)
 		rem := forLoad(SplitLoad, l.Tag, words, figure("circuits", unit.Fraction(float64(n))))
 		if got := f.checked(rem, f.circuitIs(l.Tag+".1", inOrder)); got != nil {
 			return got

@@ -192,7 +192,7 @@ func (r *Result) heatOf(i, brews int) (unit.Energy, unit.Duration) {
 			}
 		}
 	}
-	return r.Energy.Loads[i] / unit.Energy(max(brews, 1)), unit.Hours(hours)
+	return unit.Joules(r.Energy.Loads[i].J() / float64(max(brews, 1))), unit.Hours(hours)
 }
 
 // Text is a device in short, such as C20.

@@ -269,7 +269,8 @@ func (st *study) cables(r *Result) {
 }
 
 // feeder sizes the cable from the origin to the brewery's board for the binding
-// demand: a breaker of the next rating and a cable by itself.
+// demand: a breaker of the next rating and a cable by itself, with a drop of at most
+// 2 % so that the circuits keep the rest (common practice, no source).
 func (st *study) feeder(r *Result) Feeder {
 	m := machine{load: &Load{Tag: "feeder", Kind: Electronics, Curve: CurveC}, poles: st.sys.lines, volts: st.sys.u, pf: 1, eta: 1}
 	for s := range r.States {
@@ -302,17 +303,13 @@ func (st *study) feederIEC(c *Circuit, m *machine, y laying) {
 		return
 	}
 	c.Cable.Need = unit.Amperes(rating / (ca * cg))
-	loaded := 2
-	if m.poles == 3 {
-		loaded = 3
-	}
-	col := ampacities[ampacityKey{y.cable, y.method, loaded}]
-	for row, it := range col {
+	z := sizing{st: st, c: c, m: m, y: y, flow: m.ib, col: capacities(y, m.poles)}
+	for row, it := range z.col {
 		if it < c.Cable.Need.A()-1e-9 {
 			continue
 		}
-		st.conductorFigures(c, m, y, boardFigures{}, m.ib, row, it, y.cable == Thermosetting)
-		if c.DropShare.Value() <= 0.02 || row+1 == len(col) {
+		z.figures(row)
+		if c.DropShare.Value() <= 0.02 || row+1 == len(z.col) {
 			return
 		}
 	}

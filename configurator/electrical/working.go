@@ -16,7 +16,7 @@ func (f Facts) Working(i int) trace.Trace {
 	}
 	ib := trace.Step{
 		Title: "Design current of " + c.Tag, Symbol: "Ib", Formula: formula, Result: c.Ib, Source: source.Derivation("arithmetic of alternating current"),
-		Values: []trace.Value{trace.V("P", c.Power*unit.Power(c.Eta)), trace.V("U", volts), trace.V("cos φ", c.PF), trace.V("η", c.Eta)},
+		Values: []trace.Value{trace.V("P", unit.Watts(c.Power.W()*c.Eta.Value())), trace.V("U", volts), trace.V("cos φ", c.PF), trace.V("η", c.Eta)},
 	}
 	if f.Input.Rules == NEC && f.Input.Loads[i].Kind == Motor && f.Input.Loads[i].Shaft {
 		ib.Formula, ib.Values = "table of full-load currents", []trace.Value{trace.V("P", f.Input.Loads[i].Power), trace.V("U", volts)}
