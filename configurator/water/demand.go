@@ -123,7 +123,7 @@ func drawFlow(d Draw) (unit.VolumeFlow, unit.Volume, error) {
 	if d.Flow > 0 {
 		return d.Flow, unit.CubicMetres(d.Flow.M3S() * d.Length.S()), nil
 	}
-	if err := unit.Positive("volume of "+d.Name, d.Volume); err != nil {
+	if err := unit.NotNegative("volume of "+d.Name, d.Volume); err != nil {
 		return 0, 0, err
 	}
 	return unit.M3PerSecond(d.Volume.M3() / d.Length.S()), d.Volume, nil

@@ -170,7 +170,7 @@ func worstTwo(w Waste, into func(StreamRow) bool) (unit.VolumeFlow, []string, bo
 	var a, b StreamRow
 	known := true
 	for _, s := range w.Streams {
-		if s.Side || s.Held || !into(s) {
+		if s.Side || s.Held || s.Day == 0 || !into(s) {
 			continue
 		}
 		known = known && s.Flow > 0

@@ -89,6 +89,11 @@ func TestRuleCases(t *testing.T) {
 		{"WA-021", rule.Fail, func(in *Input) {
 			dump(in, Discharge{Name: "dump", Kind: "rinse", Volume: unit.Litres(500), Flow: unit.LitresPerSecond(1.6), Gully: "G1"})
 		}},
+		{"WA-021", rule.Fail, func(in *Input) { // one rate unknown, the others too much
+			dump(in, Discharge{Name: "dump", Kind: "rinse", Volume: unit.Litres(500), Flow: unit.LitresPerSecond(3), Gully: "G1"})
+			dump(in, Discharge{Name: "other", Kind: "rinse", Volume: unit.Litres(500), Gully: "G1"})
+		}},
+		{"WA-021", rule.Pass, func(in *Input) { dump(in, Discharge{Name: "nothing", Kind: "rinse", Gully: "G1"}) }},
 		{"WA-021", rule.Unknown, func(in *Input) {
 			dump(in, Discharge{Name: "dump", Kind: "rinse", Volume: unit.Litres(500), Gully: "G1"})
 		}},
@@ -98,6 +103,10 @@ func TestRuleCases(t *testing.T) {
 		}},
 		{"WA-022", rule.Unknown, func(in *Input) {
 			dump(in, Discharge{Name: "dump", Kind: "rinse", Volume: unit.Litres(500), Drain: "D1"})
+		}},
+		{"WA-022", rule.Fail, func(in *Input) {
+			dump(in, Discharge{Name: "dump", Kind: "rinse", Volume: unit.Litres(500), Flow: unit.LitresPerSecond(4), Drain: "D1"})
+			dump(in, Discharge{Name: "other", Kind: "rinse", Volume: unit.Litres(500), Drain: "D1"})
 		}},
 		{"WA-022", rule.Unknown, func(in *Input) { in.Drains = nil }},
 		{"WA-023", rule.Pass, func(*Input) {}},
@@ -158,7 +167,8 @@ func TestStagger(t *testing.T) {
 
 func TestImpossibleInput(t *testing.T) {
 	for name, change := range map[string]func(in *Input){
-		"draw without volume": func(in *Input) { in.Draws[0].Volume = 0 },
+		"draw below nothing":  func(in *Input) { in.Draws[0].Volume = unit.Litres(-1) },
+		"dump below nothing":  func(in *Input) { in.Discharges[0].Volume = unit.Litres(-1) },
 		"draw after midnight": func(in *Input) { in.Draws[0].Start = unit.Hours(25) },
 		"unknown fixture":     func(in *Input) { in.Fixtures = []Fixture{{"bidet", 1}} },
 		"unknown device":      func(in *Input) { in.Outlets[0].Device = "ZZ" },

@@ -153,17 +153,7 @@ func mendGully(t trier, a rule.Answer) (list []rule.Remedy) {
 		}
 	}
 	g := t.result.Gullies[at]
-	each := unit.M3PerSecond(g.Capacity.M3S() / float64(max(len(g.Names), 1)))
-	in := t.in
-	in.Discharges = append([]Discharge(nil), t.in.Discharges...)
-	for i := range in.Discharges {
-		if in.Discharges[i].Gully == a.Subject && t.result.Waste.Streams[i].Flow > each {
-			in.Discharges[i].Flow = each
-		}
-	}
-	t.try(&list, a.Subject, in, func(Result, rule.Answer) rule.Remedy {
-		return rule.Remedy{Kind: "throttle-dumps", Words: "throttle each dump into " + a.Subject + " to " + litres(each), Params: []rule.Param{{Name: "gully", Text: a.Subject}, {Name: "flow", Quantity: each}}}
-	})
+	t.throttle(&list, a.Subject, g.Capacity, func(d Discharge) bool { return d.Gully == a.Subject })
 	for _, size := range []string{"DN70", "DN100"} {
 		du, err := DischargeUnits("floor gully "+size, "I")
 		if err != nil || du < g.Inflow {
@@ -185,6 +175,22 @@ func mendGully(t trier, a rule.Answer) (list []rule.Remedy) {
 		return rule.Remedy{Kind: "drain-channel", Words: "a channel with an outlet tested for " + litres(*channel.Gullies[at].Flow), Params: []rule.Param{{Name: "gully", Text: a.Subject}, {Name: "flow", Quantity: *channel.Gullies[at].Flow}}}
 	})
 	return list
+}
+
+// throttle tries every dump into a gully or drain held to half of what it takes, so
+// that any two can run together. Dumps of unknown rate are throttled too.
+func (t trier) throttle(list *[]rule.Remedy, subject string, capacity unit.VolumeFlow, into func(Discharge) bool) {
+	each := unit.M3PerSecond(capacity.M3S() / 2)
+	in := t.in
+	in.Discharges = append([]Discharge(nil), t.in.Discharges...)
+	for i, d := range in.Discharges {
+		if q := t.result.Waste.Streams[i].Flow; into(d) && (q == 0 || q > each) {
+			in.Discharges[i].Flow = each
+		}
+	}
+	t.try(list, subject, in, func(Result, rule.Answer) rule.Remedy {
+		return rule.Remedy{Kind: "throttle-dumps", Words: "throttle each dump into " + subject + " to " + litres(each), Params: []rule.Param{{Name: "into", Text: subject}, {Name: "flow", Quantity: each}}}
+	})
 }
 
 func judgeDrains(f Facts) []rule.Answer {
@@ -214,6 +220,7 @@ func mendDrain(t trier, a rule.Answer) (list []rule.Remedy) {
 		}
 	}
 	d := t.result.Drains[at]
+	t.throttle(&list, a.Subject, d.Capacity, func(x Discharge) bool { return x.Drain == a.Subject || drainOf(t.in, x.Gully) == a.Subject })
 	if d.Proposed != "" {
 		in := t.in
 		in.Drains = append([]Drain(nil), t.in.Drains...)

@@ -168,7 +168,7 @@ func streamRow(d Discharge, side bool, cold unit.Temperature) (StreamRow, error)
 	if !ok {
 		return StreamRow{}, fmt.Errorf("stream %s: kind %q is not in the table of streams: use one of %s", d.Name, d.Kind, strings.Join(texts(streams, "kind"), ", "))
 	}
-	if err := unit.Positive("volume of "+d.Name, d.Volume); err != nil {
+	if err := unit.NotNegative("volume of "+d.Name, d.Volume); err != nil {
 		return StreamRow{}, err
 	}
 	times := max(d.Times, 1)
