@@ -1,6 +1,7 @@
 package brewing
 
 import (
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -346,5 +347,44 @@ func TestStrongWortWeighsMore(t *testing.T) {
 		if v.Tag == "FV 1" {
 			near(t, "working kg", v.Working.Kg(), 2144.4, 0.5)
 		}
+	}
+}
+
+// TestWorkingCanBeFollowed: every step names its formula, its values and its source.
+func TestWorkingCanBeFollowed(t *testing.T) {
+	r := mustSize(t, fitted())
+	if len(r.Trace) < 20*len(r.Beers) {
+		t.Errorf("%d steps for %d beers", len(r.Trace), len(r.Beers))
+	}
+	for _, s := range r.Trace {
+		if s.Title == "" || s.Symbol == "" || s.Formula == "" || s.Source.IsZero() || len(s.Values) == 0 || math.IsNaN(s.Result.SI()) {
+			t.Errorf("%+v", s)
+		}
+	}
+}
+
+// TestDefaultsAreOwned: what a bare enquiry does not say is listed as assumed, and what
+// it says is not.
+func TestDefaultsAreOwned(t *testing.T) {
+	bare := Input{Beers: []Beer{{Name: "Pale", Kind: KegAle, Yearly: unit.Hectolitres(300), OE: 11, AE: 2.2}}, Year: Year{Weeks: 48}}
+	has := func(in Input, field string) bool {
+		for _, a := range mustSize(t, in).Assumptions {
+			if a.Words == "" || a.Quantity == nil {
+				t.Errorf("%s is listed without words or figure", a.Field)
+			}
+			if a.Field == field {
+				return true
+			}
+		}
+		return false
+	}
+	for _, field := range []string{"Practice.Efficiency", "Practice.Evaporation", "Year.PeakFactor", "Beers.FermentDays", "Beers.Pitch", "Beers.CO2", "Cooler.WaterOut"} {
+		if !has(bare, field) {
+			t.Errorf("%s is taken in silence", field)
+		}
+	}
+	bare.Practice.Efficiency = unit.Fraction(0.84)
+	if has(bare, "Practice.Efficiency") {
+		t.Error("an efficiency that was told is listed as assumed")
 	}
 }
