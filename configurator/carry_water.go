@@ -156,6 +156,9 @@ func discharges(in *water.Input, p enquiry.Project, plan *brewing.Result) {
 	add(water.Discharge{Name: "trub", Kind: "trub", Volume: unit.Litres(plan.BrewLength.L() * trubShare), Times: brews})
 	add(water.Discharge{Name: "yeast of one tank", Kind: "yeast", Volume: unit.Litres(plan.BrewLength.L() * yeastShare)})
 	for _, d := range plan.Dumps {
+		if d.Volume <= 0 {
+			continue
+		}
 		flow := unit.VolumeFlow(0)
 		if d.Flow != nil {
 			flow = *d.Flow
