@@ -9,8 +9,10 @@ import (
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack"
 	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/ifc"
 	"tunwright/pricing/paper/pdf"
 	"tunwright/pricing/paper/sheet"
+	"tunwright/pricing/ubl"
 )
 
 type quoteCmd struct {
@@ -120,8 +122,35 @@ func writePapers(dir string, o offer.Offer, firm offer.Firm, issue pack.Issue, e
 			return nil, err
 		}
 	}
+	if err := writeExchange(out, o, firm, issue); err != nil {
+		return nil, err
+	}
 	names := append([]string{}, out.names...)
 	return names, out.finish()
+}
+
+// writeExchange writes what other programs read: the quotation as UBL and, where the
+// room's height is known, the model of the room.
+func writeExchange(out *folder, o offer.Offer, firm offer.Firm, issue pack.Issue) error {
+	var b bytes.Buffer
+	if err := ubl.Write(&b, o.Quotation, pack.UBL(o, firm, issue)); err != nil {
+		return err
+	}
+	if err := out.write("quotation.xml", b.Bytes()); err != nil {
+		return err
+	}
+	if !o.Report.Project.Site.Room.Height.Known() {
+		return nil
+	}
+	m, err := pack.Model(o, firm, issue)
+	if err != nil {
+		return err
+	}
+	var model bytes.Buffer
+	if err := ifc.Write(&model, m); err != nil {
+		return err
+	}
+	return out.write("room.ifc", model.Bytes())
 }
 
 func writePDF(out *folder, printer *pdf.Printer, name string, doc paper.Doc) error {
