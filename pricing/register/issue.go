@@ -20,7 +20,8 @@ type Issuing struct {
 	ValidUntil pricing.Date
 	Total      quotation.Total
 	// Papers makes the documents once number and revision letter are known. An error
-	// of it gives the number back.
+	// of it gives the number back. It runs inside the transaction: it may read the
+	// register but not write to it, which would wait for itself.
 	Papers func(number, letter string) ([]quotation.Paper, error)
 }
 

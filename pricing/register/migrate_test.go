@@ -132,3 +132,14 @@ func TestAFailedMigrationLeavesTheVersionBefore(t *testing.T) {
 	}
 	sound(t, openAt(t, path))
 }
+
+func TestOnlyTheOwnerReadsTheFile(t *testing.T) {
+	r := open(t)
+	addDraft(t, r, "q1", "Mill Loft", 0)
+	for _, suffix := range []string{"", "-wal"} {
+		info, err := os.Stat(r.Path() + suffix)
+		if err != nil || info.Mode().Perm() != 0o600 {
+			t.Errorf("register%s: %v, %v", suffix, info.Mode(), err)
+		}
+	}
+}

@@ -70,6 +70,9 @@ func Open(ctx context.Context, path string) (*Register, error) {
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return nil, fmt.Errorf("open register %s: %w", path, err)
 	}
+	if err := touch(path); err != nil {
+		return nil, fmt.Errorf("open register %s: %w", path, err)
+	}
 	writer, err := sql.Open("sqlite", dsn(path, pragmas+"&_pragma=journal_mode(WAL)&_txlock=immediate"))
 	if err != nil {
 		return nil, fmt.Errorf("open register %s: %w", path, err)
@@ -84,6 +87,16 @@ func Open(ctx context.Context, path string) (*Register, error) {
 	}
 	reader.SetMaxOpenConns(readers)
 	return &Register{path: path, writer: writer, reader: reader}, nil
+}
+
+// touch makes an empty file that only its owner reads, if there is none; the
+// database's own files beside it take after it.
+func touch(path string) error {
+	f, err := os.OpenFile(path, os.O_RDONLY|os.O_CREATE, 0o600)
+	if err != nil {
+		return err
+	}
+	return f.Close()
 }
 
 func dsn(path, query string) string {
