@@ -12,6 +12,7 @@ type body struct {
 	h, d, w float64
 	round   bool
 	upright bool // may not be laid down
+	lies    bool // comes lying, and is left so where that will do
 }
 
 // TiltHeight is the height of a body tilted from upright: h·cosα + d·sinα.
@@ -123,6 +124,9 @@ func (b body) tilts(under float64) (list [3]float64, n int) {
 		return list, n
 	}
 	list[1], n = math.Pi/2, 2
+	if b.lies {
+		list[0], list[1] = list[1], list[0]
+	}
 	r := math.Hypot(b.h, b.d)
 	if under < r && under > min(b.h, b.d) {
 		if a := math.Atan2(b.d, b.h) + math.Acos(under/r); a > 0 && a < math.Pi/2 {

@@ -49,7 +49,7 @@ func ready(tag, product string, p *Piece) piece {
 		d = max(d, w)
 		w = d
 	}
-	whole := body{h: h, d: max(d, w), w: min(d, w), round: p.Round, upright: p.KeepUpright}
+	whole := body{h: h, d: max(d, w), w: min(d, w), round: p.Round, upright: p.KeepUpright, lies: p.Lies}
 	parts := p.Parts[:min(len(p.Parts), maxParts)]
 	out.states = make([]state, 0, 1<<len(parts))
 	for set := range 1 << len(parts) {

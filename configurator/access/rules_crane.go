@@ -1,7 +1,10 @@
 package access
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
+	"strings"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -27,18 +30,35 @@ func (f Facts) craned(tag, piece string) bool {
 	return false
 }
 
-// eachLift answers for each piece that a crane has to take.
-func eachLift(f Facts, answer func(l *LiftRow) rule.Answer) []rule.Answer {
-	var out []rule.Answer
+// taken lists the pieces that a crane has to take.
+func (f Facts) taken() []*LiftRow {
+	var out []*LiftRow
 	for i := range f.Lifts {
 		if l := &f.Lifts[i]; f.craned(l.Tag, l.Piece) {
-			out = append(out, answer(l))
+			out = append(out, l)
 		}
 	}
-	if out == nil {
+	return out
+}
+
+// lifted answers once for all pieces that a crane has to take: the rows themselves are
+// in the table for the crane firm.
+func lifted(f Facts, answer func(rows []*LiftRow) rule.Answer) []rule.Answer {
+	rows := f.taken()
+	if rows == nil {
 		return []rule.Answer{rule.DoesNotApply("Nothing has to be lifted in.")}
 	}
-	return out
+	return []rule.Answer{answer(rows)}
+}
+
+func tags(rows []*LiftRow) string {
+	var names []string
+	for _, l := range rows {
+		if !slices.Contains(names, l.Tag) {
+			names = append(names, l.Tag)
+		}
+	}
+	return strings.Join(names, ", ")
 }
 
 // Name is the piece as it is called on papers.
@@ -55,21 +75,23 @@ var craneDuty = rule.Rule[Facts]{
 	Source: LOLER.At("regulation 8"), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
 		l := f.Lifting.usual()
-		return eachLift(f, func(row *LiftRow) rule.Answer {
-			words := fmt.Sprintf("%s: gross %.0f kg (piece %.0f, gear %.0f, hook %.0f)", row.Name(), row.Gross.Kg(), row.Mass.Kg(), row.Rigging.Kg(), row.Hook.Kg())
+		return lifted(f, func(rows []*LiftRow) rule.Answer {
+			row := slices.MaxFunc(rows, func(a, b *LiftRow) int { return cmp.Compare(a.Gross, b.Gross) })
+			words := fmt.Sprintf("%d pieces are lifted in; the heaviest is %s: gross %.0f kg (piece %.0f, gear %.0f, hook %.0f)", len(rows), row.Name(), row.Gross.Kg(), row.Mass.Kg(), row.Rigging.Kg(), row.Hook.Kg())
 			if row.Chart == nil || row.Radius == nil {
-				return rule.Lacks(row.Name(), words+"; the crane firm names radius and capacity there. "+CompetentPerson, "Lifting.Radius", "Lifting.Chart")
+				return rule.Lacks("", words+"; the crane firm names radius and capacity there. "+CompetentPerson, "Lifting.Radius", "Lifting.Chart")
 			}
 			have := unit.Mass(row.Chart.Kg() * l.MostUse.Value())
 			words = fmt.Sprintf("%s at %.1f m, chart %.0f kg, of which %.0f %% may be used", words, row.Radius.M(), row.Chart.Kg(), l.MostUse.Pct())
 			if row.Gross > have {
-				return rule.Fails(row.Name(), row.Gross, have, words+".", rule.Remedy{
+				need := unit.Mass(row.Gross.Kg() / l.MostUse.Value())
+				return rule.Fails("", row.Gross, have, words+".", rule.Remedy{
 					Kind: "larger-crane", Need: row.Gross, Have: row.Gross,
-					Words:  fmt.Sprintf("Order a crane with at least %.0f kg at %.1f m.", row.Gross.Kg()/l.MostUse.Value(), row.Radius.M()),
-					Params: []rule.Param{{Name: "capacity", Quantity: unit.Mass(row.Gross.Kg() / l.MostUse.Value())}, {Name: "radius", Quantity: *row.Radius}},
+					Words:  fmt.Sprintf("Order a crane with at least %.0f kg at %.1f m.", need.Kg(), row.Radius.M()),
+					Params: []rule.Param{{Name: "capacity", Quantity: need}, {Name: "radius", Quantity: *row.Radius}},
 				})
 			}
-			return rule.Passes(row.Name(), row.Gross, have, words+". "+CompetentPerson)
+			return rule.Passes("", row.Gross, have, words+". "+CompetentPerson)
 		})
 	},
 }
@@ -82,12 +104,13 @@ var windLight = rule.Rule[Facts]{
 	Why: "Charts assume 1.2 m² of wind area for a tonne; an empty tank has several times as much and sails.", Compares: "wind limit by mass and area against 7 m/s",
 	Source: source.Practice("mass rule of crane makers' manuals; practice stops at 7 to 8 m/s"), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
-		return eachLift(f, func(row *LiftRow) rule.Answer {
-			words := fmt.Sprintf("%s: %s of wind area, drag %.1f, %.0f kg: %.1f m/s by the mass rule, %.0f N at the chart's limit", row.Name(), unit.Fixed(row.SailArea, 2), row.Drag.Value(), row.Mass.Kg(), row.WindLimit.MS(), row.WindForce.N())
+		return lifted(f, func(rows []*LiftRow) rule.Answer {
+			row := slices.MinFunc(rows, func(a, b *LiftRow) int { return cmp.Compare(a.WindLimit, b.WindLimit) })
+			words := fmt.Sprintf("The lightest for its size of %d lifted pieces is %s: %s of wind area, drag %.1f, %.0f kg: %.1f m/s by the mass rule, %.0f N at the chart's limit", len(rows), row.Name(), unit.Fixed(row.SailArea, 2), row.Drag.Value(), row.Mass.Kg(), row.WindLimit.MS(), row.WindForce.N())
 			if row.WindLimit.MS() < calm {
-				return rule.Fails(row.Name(), unit.MetresPerSecond(calm), row.WindLimit, words+". Keep a spare day and tag lines in the price; the appointed person sets the limit.")
+				return rule.Fails("", unit.MetresPerSecond(calm), row.WindLimit, words+". Keep a spare day and tag lines in the price; the appointed person sets the limit.")
 			}
-			return rule.Passes(row.Name(), unit.MetresPerSecond(calm), row.WindLimit, words+".")
+			return rule.Passes("", unit.MetresPerSecond(calm), row.WindLimit, words+".")
 		})
 	},
 }
@@ -97,11 +120,22 @@ var liftingPoints = rule.Rule[Facts]{
 	Why: "Slung by legs, manway or cladding it drops or is ruined.", Compares: "rated lifting points on the piece",
 	Source: LOLER.At("regulation 8"), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
-		return eachLift(f, func(row *LiftRow) rule.Answer {
-			if row.Points == 0 {
-				return rule.Lacks(row.Name(), fmt.Sprintf("%s: ask the works for rated lifting points; each of %d legs at %.0f° needs %.0f kg.", row.Name(), row.Legs, row.Beta.Deg(), row.LegWLL.Kg()), "Items["+row.Tag+"].Points")
+		return lifted(f, func(rows []*LiftRow) rule.Answer {
+			var open []*LiftRow
+			for _, row := range rows {
+				if row.Points == 0 {
+					open = append(open, row)
+				}
 			}
-			return rule.Passes(row.Name(), nil, nil, fmt.Sprintf("%s has %d lifting points; each of %d legs at %.0f° needs %.0f kg and sees %s.", row.Name(), row.Points, row.Legs, row.Beta.Deg(), row.LegWLL.Kg(), unit.Fixed(row.Tension, 2)))
+			if open == nil {
+				return rule.Passes("", nil, nil, fmt.Sprintf("All %d lifted pieces have rated lifting points; the table gives the working load for each leg.", len(rows)))
+			}
+			row := slices.MaxFunc(open, func(a, b *LiftRow) int { return cmp.Compare(a.LegWLL, b.LegWLL) })
+			missing := make([]string, len(open))
+			for i, o := range open {
+				missing[i] = "Items[" + o.Tag + "].Points"
+			}
+			return rule.Lacks("", fmt.Sprintf("Ask the works for the rated lifting points of %s; the heaviest needs %.0f kg in each of %d legs at %.0f°.", tags(open), row.LegWLL.Kg(), row.Legs, row.Beta.Deg()), missing...)
 		})
 	},
 }
@@ -111,13 +145,12 @@ var roadClosure = rule.Rule[Facts]{
 	Why: "Councils ask six to twelve weeks for an order; a crane without it is sent home.", Compares: "road to be closed or not",
 	Source: source.Practice("published lead times of UK councils, 4 to 12 weeks: confirm with the council"), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
-		out := eachLift(f, func(*LiftRow) rule.Answer {
+		return lifted(f, func([]*LiftRow) rule.Answer {
 			if f.Lifting.Road {
 				return rule.Fails("", nil, nil, "The crane stands on a road: allow 12 weeks for the order until the council says otherwise.")
 			}
 			return rule.Passes("", nil, nil, "The crane stands off the road.")
 		})
-		return out[:1]
 	},
 }
 

@@ -193,10 +193,7 @@ func (r *Result) least(s *measures, p *piece, sr *StepResult, wide, tight margin
 		for k := range p.states {
 			if f := s.try(p.states[k].body, look.m); f.ok {
 				if look.v == Tight { // say what is free against what is wanted
-					f.worst.want = wide.w
-					if isHeight(f.worst.name) {
-						f.worst.want = wide.h
-					}
+					f.worst.want = wide.of(f.worst.name)
 				}
 				sr.set(look.v, f, &p.states[k])
 				return
@@ -205,12 +202,15 @@ func (r *Result) least(s *measures, p *piece, sr *StepResult, wide, tight margin
 	}
 }
 
-func isHeight(name string) bool {
+// of is the margin that a measure wants.
+func (m margins) of(name string) float64 {
 	switch name {
 	case "height", "door height", "car height", "height over the steps", "height under the hook", "height to stand up":
-		return true
+		return m.h
+	case "hatch length", "hatch width":
+		return m.hatch
 	}
-	return false
+	return m.w
 }
 
 func (sr *StepResult) set(v Verdict, f fit, s *state) {

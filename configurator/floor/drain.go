@@ -35,7 +35,7 @@ type FallRow struct {
 // DrainRow sets one piece's dump against its gully.
 type DrainRow struct {
 	Tag, Gully string
-	Way        unit.Length
+	Way        unit.Length // from the edge of the piece
 	Volume     unit.Volume
 	Peak       unit.VolumeFlow // full-bore at the start
 	GullyFlow  *unit.VolumeFlow
@@ -131,7 +131,7 @@ func (r *Result) drains(in *Input) error {
 			best := math.Inf(1)
 			for k := range in.Room.Gullies {
 				gl := &in.Room.Gullies[k]
-				if way := float64(it.Place.At.Distance(gl.At)); way < best {
+				if way := max(0, float64(it.Gap(*it.Place, gl.At))); way < best {
 					best, row.Gully, row.Way, row.GullyFlow = way, gl.Name, unit.Length(way), gl.Flow
 				}
 			}

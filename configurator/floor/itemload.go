@@ -20,17 +20,22 @@ func (it *Item) mass(row *ItemLoad) error {
 	brim := it.Brim
 	shellCentre, centre := it.Height*0.45, it.Height*0.5
 	if it.Vessel != nil {
-		e, err := EstimateVessel(*it.Vessel)
+		v := *it.Vessel
+		e, err := EstimateVessel(v)
 		if err != nil {
 			return err
 		}
 		row.Empty, shellCentre = e.Empty, e.ShellCentre
+		if v.Under == 0 && it.Height > e.Height { // what is not vessel is legs
+			v.Under = it.Height - e.Height
+			shellCentre += v.Under
+		}
 		if brim == 0 {
 			brim = e.Total
 		}
 		if it.Liquid > 0 {
 			liquid := min(it.Liquid, e.Total)
-			if _, centre, err = LiquidCentre(*it.Vessel, liquid); err != nil {
+			if _, centre, err = LiquidCentre(v, liquid); err != nil {
 				return err
 			}
 		}

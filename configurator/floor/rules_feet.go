@@ -2,7 +2,7 @@ package floor
 
 import (
 	"fmt"
-	"math"
+	"strings"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -136,20 +136,34 @@ var unevenFloor = rule.Rule[Facts]{
 	Compares: "the foot load before shimming against the concentrated load",
 	Source:   source.Derivation("four supports are statically indeterminate"), DependsOn: []string{"FL-030"},
 	Check: func(f Facts) []rule.Answer {
-		return eachFoot(f, func(_ *Item, row *ItemLoad) rule.Answer {
-			words := fmt.Sprintf("Until shimmed and grouted a foot of %s may get %s", row.Tag, unit.Fixed(row.Feet.Bound, 2))
-			if row.Feet.Bound > f.AllowPoint.Value {
-				a := rule.Fails(row.Tag, row.Feet.Bound, f.AllowPoint.Value, words+": fill only after the feet are shimmed, checked for equal bearing and grouted.")
-				if row.Feet.Leaning <= f.AllowPoint.Value {
-					a.Remedies = []rule.Remedy{{
-						Kind: "shim-and-grout", Need: row.Feet.Leaning, Have: f.AllowPoint.Value,
-						Words: fmt.Sprintf("Shim to equal bearing, then grout, before filling: %s at the levelling tolerance.", unit.Fixed(row.Feet.Leaning, 2)),
-					}}
-				}
-				return a
+		top, over, settled := f.heaviestFoot(), []string(nil), unit.Force(0)
+		if top == nil || f.AllowPoint == nil {
+			return []rule.Answer{rule.DoesNotApply("No piece stands on feet, or no concentrated load is given.")}
+		}
+		have := f.AllowPoint.Value
+		for i := range f.Result.Items {
+			row := &f.Result.Items[i]
+			if row.Feet == nil {
+				continue
 			}
-			return rule.Passes(row.Tag, row.Feet.Bound, f.AllowPoint.Value, words+".")
-		})
+			if row.Feet.Bound > top.Feet.Bound {
+				top = row
+			}
+			if row.Feet.Bound > have {
+				over, settled = append(over, row.Tag), max(settled, row.Feet.Leaning)
+			}
+		}
+		if over == nil {
+			return []rule.Answer{rule.Passes("", top.Feet.Bound, have, fmt.Sprintf("Even before shimming no foot gets more than %s.", unit.Fixed(top.Feet.Bound, 2)))}
+		}
+		a := rule.Fails(strings.Join(over, ", "), top.Feet.Bound, have, fmt.Sprintf("Until shimmed and grouted a foot of %s may get up to %s; given are %s. Fill only after the feet are shimmed, checked for equal bearing and grouted.", strings.Join(over, ", "), unit.Fixed(top.Feet.Bound, 2), unit.Fixed(have, 2)))
+		if settled <= have {
+			a.Remedies = []rule.Remedy{{
+				Kind: "shim-and-grout", Need: settled, Have: have,
+				Words: fmt.Sprintf("Shim to equal bearing, then grout, before filling: %s at the levelling tolerance.", unit.Fixed(settled, 2)),
+			}}
+		}
+		return []rule.Answer{a}
 	},
 }
 
@@ -207,120 +221,5 @@ var vibration = rule.Rule[Facts]{
 			return []rule.Answer{rule.DoesNotApply("No machine with a stated speed stands on the floor.")}
 		}
 		return out
-	},
-}
-
-// Drains. The distances and slopes are those of the trade.
-const (
-	drainReach = 3.0       // m, a hose's length without crossing a walkway (common practice, no source)
-	leastFall  = 1.0 / 100 // common minimum of wet trade floors
-	steepFall  = 1.0 / 40  // trolleys and feet slide beyond (common practice, no source)
-)
-
-var drainNear = rule.Rule[Facts]{
-	ID: "FL-040", Severity: rule.Warning, Title: "A vessel has no gully in reach",
-	Why:      "Dumping and cleaning run over the floor and through the walkway.",
-	Compares: "way to the nearest gully against 3 m",
-	Source:   source.Practice("a short hose without crossing a walkway"),
-	Check: func(f Facts) []rule.Answer {
-		if len(f.Drains) == 0 {
-			return []rule.Answer{rule.DoesNotApply("No piece asks for a gully.")}
-		}
-		out := make([]rule.Answer, 0, len(f.Drains))
-		for i := range f.Drains {
-			d := &f.Drains[i]
-			switch {
-			case len(f.Room.Gullies) == 0:
-				out = append(out, rule.Lacks(d.Tag, "The place of the gullies is not known.", "Room.Gullies"))
-			case d.Gully == "":
-				out = append(out, rule.Lacks(d.Tag, d.Tag+" is not placed.", "Items["+d.Tag+"].Place"))
-			case d.Way > drainReach:
-				out = append(out, rule.Fails(d.Tag, d.Way, unit.Metres(drainReach), fmt.Sprintf("%s is %.1f m from %s.", d.Tag, d.Way.M(), d.Gully)))
-			default:
-				out = append(out, rule.Passes(d.Tag, d.Way, unit.Metres(drainReach), fmt.Sprintf("%s is %.1f m from %s.", d.Tag, d.Way.M(), d.Gully)))
-			}
-		}
-		return out
-	},
-}
-
-var dumpRate = rule.Rule[Facts]{
-	ID: "FL-041", Severity: rule.Warning, Title: "A tank empties faster than its gully takes it",
-	Why:      "The room floods; on an upper floor it comes through the ceiling below, and the water is load.",
-	Compares: "full-bore flow at the start against the gully's flow",
-	Source:   source.Derivation("Torricelli's law, C_d 0.6; gully flow as given by its maker at 20 mm head (EN 1253-1)"),
-	Check: func(f Facts) []rule.Answer {
-		var out []rule.Answer
-		for i := range f.Drains {
-			d := &f.Drains[i]
-			if d.Peak == 0 {
-				continue
-			}
-			if d.GullyFlow == nil {
-				out = append(out, rule.Lacks(d.Tag, fmt.Sprintf("%s empties with %s at the start; what its gully takes is not known.", d.Tag, unit.In(d.Peak, "l_s", 1)), "Room.Gullies.Flow"))
-				continue
-			}
-			words := fmt.Sprintf("%s empties with %s, %s takes %s", d.Tag, unit.In(d.Peak, "l_s", 1), d.Gully, unit.In(*d.GullyFlow, "l_s", 1))
-			held := f.Drainage != nil && f.Drainage.Held >= d.Buffer
-			if d.Peak <= *d.GullyFlow || held {
-				out = append(out, rule.Passes(d.Tag, d.Peak, *d.GullyFlow, words+"."))
-				continue
-			}
-			out = append(out, rule.Fails(d.Tag, d.Peak, *d.GullyFlow, fmt.Sprintf("%s: up to %.0f L would stand on the floor.", words, d.Buffer.L()),
-				rule.Remedy{Kind: "throttle-dump", Need: *d.GullyFlow, Have: *d.GullyFlow, Words: fmt.Sprintf("Fit an orifice of %.0f mm in the dump line of %s, so that the gully carries it.", math.Floor(d.Throttle.MM()), d.Tag), Params: []rule.Param{{Name: "item", Text: d.Tag}, {Name: "bore", Quantity: d.Throttle}}},
-				rule.Remedy{Kind: "dump-buffer", Need: d.Buffer, Have: d.Buffer, Words: fmt.Sprintf("Provide a pit, channel or kerbed area that holds %.0f L.", d.Buffer.L()), Params: []rule.Param{{Name: "volume", Quantity: d.Buffer}}}))
-		}
-		if out == nil {
-			return []rule.Answer{rule.DoesNotApply("No piece is dumped through a stated outlet.")}
-		}
-		return out
-	},
-}
-
-var fallDepth = rule.Rule[Facts]{
-	ID: "FL-042", Severity: rule.Warning, Title: "The falls are deeper than the build-up that may be laid",
-	Why:      "The floor cannot be laid to falls as drawn; water stands, or the door no longer opens.",
-	Compares: "least thickness and rise, or the channel's depth, against the build-up that may be laid",
-	Source:   source.Derivation("rise = run · slope"),
-	Check: func(f Facts) []rule.Answer {
-		r := f.Falls
-		if r == nil {
-			return []rule.Answer{rule.DoesNotApply("No falls are planned.")}
-		}
-		need := max(r.Deepest, r.ChannelDepth)
-		if r.Depth == nil {
-			return []rule.Answer{rule.Lacks("", fmt.Sprintf("The falls ask for %.0f mm at the edge and %.0f mm at a channel's outlet; the depth that may be laid is not known.", r.Deepest.MM(), r.ChannelDepth.MM()), "Drainage.Depth")}
-		}
-		words := fmt.Sprintf("%.0f mm at the edge, %.0f mm at a channel's outlet, against %.0f mm", r.Deepest.MM(), r.ChannelDepth.MM(), r.Depth.MM())
-		if need <= *r.Depth {
-			return []rule.Answer{rule.Passes("", need, *r.Depth, words+".")}
-		}
-		var out []rule.Remedy
-		if d := f.Drainage; *r.Depth > d.Least && r.ChannelDepth <= *r.Depth {
-			run := unit.Length(float64(*r.Depth-d.Least) / d.Fall.Value())
-			out = append(out, rule.Remedy{Kind: "more-gullies", Need: *r.Depth, Have: *r.Depth, Words: fmt.Sprintf("Set gullies so that no water runs further than %.2f m.", math.Floor(run.M()*100)/100), Params: []rule.Param{{Name: "run", Quantity: run}}})
-		}
-		return []rule.Answer{rule.Fails("", need, *r.Depth, words+".", out...)}
-	},
-}
-
-var fallSlope = rule.Rule[Facts]{
-	ID: "FL-043", Severity: rule.Notice, Title: "The floor's fall is flat or steep",
-	Why:      "Below 1:100 water stands in the hollows; beyond 1:40 trolleys run away.",
-	Compares: "slope against 1:100 and 1:40",
-	Source:   source.Practice("1:100 common minimum, 1:80 to 1:60 usual on resin floors, 1:40 steepest"),
-	Check: func(f Facts) []rule.Answer {
-		d := f.Drainage
-		if d == nil || d.Fall == 0 {
-			return []rule.Answer{rule.DoesNotApply("No falls are planned.")}
-		}
-		words := fmt.Sprintf("The fall is 1:%.0f", 1/d.Fall.Value())
-		switch {
-		case d.Fall < leastFall-1e-9:
-			return []rule.Answer{rule.Fails("", unit.Fraction(leastFall), d.Fall, words+", flatter than 1:100.")}
-		case d.Fall > steepFall+1e-9:
-			return []rule.Answer{rule.Fails("", d.Fall, unit.Fraction(steepFall), words+", steeper than 1:40.")}
-		}
-		return []rule.Answer{rule.Passes("", d.Fall, unit.Fraction(steepFall), words+".")}
 	},
 }

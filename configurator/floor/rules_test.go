@@ -253,6 +253,25 @@ func TestRemediesPassWhenApplied(t *testing.T) {
 	}
 }
 
+func TestFurtherGulliesServeEveryVessel(t *testing.T) {
+	in := settledFloor()
+	for i := range in.Items {
+		in.Items[i].Drain = true
+	}
+	in.Room.Gullies = []plan.Gully{{Name: "G1", At: plan.P(11.5, 0.5)}}
+	got, answers := outcome(t, in, "FL-040")
+	if got != rule.Fail || len(answers[0].Remedies) != 1 {
+		t.Fatalf("%+v", answers)
+	}
+	p := answers[0].Remedies[0].Params
+	for k := 0; k+1 < len(p); k += 2 {
+		in.Room.Gullies = append(in.Room.Gullies, plan.Gully{Name: "new", At: plan.Point{X: p[k].Quantity.(unit.Length), Y: p[k+1].Quantity.(unit.Length)}})
+	}
+	if got, answers = outcome(t, in, "FL-040"); got != rule.Pass {
+		t.Errorf("%+v", answers)
+	}
+}
+
 func TestImpossibleInputIsRefused(t *testing.T) {
 	for name, change := range map[string]func(in *Input){
 		"no tag":            func(in *Input) { in.Items[0].Tag = "" },

@@ -134,6 +134,15 @@ func (it *Item) body(p Place) shape {
 	return boxShape(newBox(p.At, p.Turn, it.Length.M(), it.width()))
 }
 
+// Gap is the distance from a piece at a place to a point; negative inside.
+func (it *Item) Gap(at Place, p Point) unit.Length {
+	b := it.body(at)
+	if b.round {
+		return at.At.Distance(p) - unit.Length(b.r)
+	}
+	return unit.Length(b.gapPoint(p))
+}
+
 // zone is the body with its service clearances.
 func (it *Item) zone(p Place) shape {
 	c := it.Clearance

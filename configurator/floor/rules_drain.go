@@ -1,0 +1,199 @@
+package floor
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"tunwright/catalog/source"
+	"tunwright/catalog/unit"
+	"tunwright/configurator/plan"
+	"tunwright/configurator/rule"
+)
+
+// Drains. The distances and slopes are those of the trade.
+const (
+	drainReach = 3.0       // m, a hose's length without crossing a walkway (common practice, no source)
+	leastFall  = 1.0 / 100 // common minimum of wet trade floors
+	steepFall  = 1.0 / 40  // trolleys and feet slide beyond (common practice, no source)
+)
+
+var drainNear = rule.Rule[Facts]{
+	ID: "FL-040", Severity: rule.Warning, Title: "A vessel has no gully in reach",
+	Why:      "Dumping and cleaning run over the floor and through the walkway.",
+	Compares: "way to the nearest gully against 3 m",
+	Source:   source.Practice("a short hose without crossing a walkway"),
+	Check: func(f Facts) []rule.Answer {
+		if len(f.Drains) == 0 {
+			return []rule.Answer{rule.DoesNotApply("No piece asks for a gully.")}
+		}
+		if len(f.Room.Gullies) == 0 {
+			return []rule.Answer{rule.Lacks("", "The place of the gullies is not known.", "Room.Gullies")}
+		}
+		var far, open []string
+		worst := &f.Drains[0]
+		for i := range f.Drains {
+			d := &f.Drains[i]
+			if d.Gully == "" {
+				open = append(open, "Items["+d.Tag+"].Place")
+				continue
+			}
+			if d.Way > worst.Way {
+				worst = d
+			}
+			if d.Way > drainReach {
+				far = append(far, d.Tag)
+			}
+		}
+		words := fmt.Sprintf("the furthest, %s, is %.1f m from %s", worst.Tag, worst.Way.M(), worst.Gully)
+		switch {
+		case far != nil:
+			a := rule.Fails(strings.Join(far, ", "), worst.Way, unit.Metres(drainReach), fmt.Sprintf("%s: more than 3 m to the nearest gully; %s.", strings.Join(far, ", "), words))
+			a.Remedies = f.gullies(far)
+			return []rule.Answer{a}
+		case open != nil:
+			return []rule.Answer{rule.Lacks("", "Some pieces that need a gully have no place yet.", open...)}
+		}
+		return []rule.Answer{rule.Passes("", worst.Way, unit.Metres(drainReach), "Every vessel has a gully in reach; "+words+".")}
+	},
+}
+
+// gullies seeks the fewest further gullies, on a half-metre raster, that bring every
+// far piece within reach: each time the place that serves most of them.
+func (f Facts) gullies(far []string) []rule.Remedy {
+	var left []*Item
+	for i := range f.Input.Items {
+		if it := &f.Input.Items[i]; it.Place != nil && slices.Contains(far, it.Tag) {
+			left = append(left, it)
+		}
+	}
+	lo, hi := f.Room.Outline.Bounds()
+	var words []string
+	var params []rule.Param
+	for len(left) > 0 && len(words) < 3 {
+		best, served := plan.Point{}, 0
+		for x := lo.X.M() + 0.5; x < hi.X.M(); x += 0.5 {
+			for y := lo.Y.M() + 0.5; y < hi.Y.M(); y += 0.5 {
+				at := plan.P(x, y)
+				if n := serves(at, left); n > served && f.Room.Outline.Contains(at) && f.bare(at) {
+					best, served = at, n
+				}
+			}
+		}
+		if served == 0 {
+			return nil
+		}
+		left = slices.DeleteFunc(left, func(it *Item) bool { return it.Gap(*it.Place, best) <= drainReach })
+		words = append(words, fmt.Sprintf("x %.1f, y %.1f", best.X.M(), best.Y.M()))
+		params = append(params, rule.Param{Name: "x", Quantity: best.X}, rule.Param{Name: "y", Quantity: best.Y})
+	}
+	if len(left) > 0 {
+		return nil
+	}
+	return []rule.Remedy{{
+		Kind: "add-gully", Need: unit.Metres(drainReach), Have: unit.Metres(drainReach), Params: params,
+		Words: fmt.Sprintf("Set %d more, at %s: every vessel is then within 3 m; cutting a suspended floor is the engineer's.", len(words), strings.Join(words, " and ")),
+	}}
+}
+
+func serves(at plan.Point, left []*Item) int {
+	n := 0
+	for _, it := range left {
+		if it.Gap(*it.Place, at) <= drainReach {
+			n++
+		}
+	}
+	return n
+}
+
+// bare tells whether no piece stands on a place.
+func (f Facts) bare(at plan.Point) bool {
+	for i := range f.Input.Items {
+		if it := &f.Input.Items[i]; it.Place != nil && !it.Wall && !it.Outside && it.Gap(*it.Place, at) <= 0 {
+			return false
+		}
+	}
+	return true
+}
+
+var dumpRate = rule.Rule[Facts]{
+	ID: "FL-041", Severity: rule.Warning, Title: "A tank empties faster than its gully takes it",
+	Why:      "The room floods; on an upper floor it comes through the ceiling below, and the water is load.",
+	Compares: "full-bore flow at the start against the gully's flow",
+	Source:   source.Derivation("Torricelli's law, C_d 0.6; gully flow as given by its maker at 20 mm head (EN 1253-1)"),
+	Check: func(f Facts) []rule.Answer {
+		var out []rule.Answer
+		for i := range f.Drains {
+			d := &f.Drains[i]
+			if d.Peak == 0 {
+				continue
+			}
+			if d.GullyFlow == nil {
+				out = append(out, rule.Lacks(d.Tag, fmt.Sprintf("%s empties with %s at the start; what its gully takes is not known.", d.Tag, unit.In(d.Peak, "l_s", 1)), "Room.Gullies.Flow"))
+				continue
+			}
+			words := fmt.Sprintf("%s empties with %s, %s takes %s", d.Tag, unit.In(d.Peak, "l_s", 1), d.Gully, unit.In(*d.GullyFlow, "l_s", 1))
+			held := f.Drainage != nil && f.Drainage.Held >= d.Buffer
+			if d.Peak <= *d.GullyFlow || held {
+				out = append(out, rule.Passes(d.Tag, d.Peak, *d.GullyFlow, words+"."))
+				continue
+			}
+			out = append(out, rule.Fails(d.Tag, d.Peak, *d.GullyFlow, fmt.Sprintf("%s: up to %.0f L would stand on the floor.", words, d.Buffer.L()),
+				rule.Remedy{Kind: "throttle-dump", Need: *d.GullyFlow, Have: *d.GullyFlow, Words: fmt.Sprintf("Fit an orifice of %.0f mm in the dump line of %s, so that the gully carries it.", math.Floor(d.Throttle.MM()), d.Tag), Params: []rule.Param{{Name: "item", Text: d.Tag}, {Name: "bore", Quantity: d.Throttle}}},
+				rule.Remedy{Kind: "dump-buffer", Need: d.Buffer, Have: d.Buffer, Words: fmt.Sprintf("Provide a pit, channel or kerbed area that holds %.0f L.", d.Buffer.L()), Params: []rule.Param{{Name: "volume", Quantity: d.Buffer}}}))
+		}
+		if out == nil {
+			return []rule.Answer{rule.DoesNotApply("No piece is dumped through a stated outlet.")}
+		}
+		return out
+	},
+}
+
+var fallDepth = rule.Rule[Facts]{
+	ID: "FL-042", Severity: rule.Warning, Title: "The falls are deeper than the build-up that may be laid",
+	Why:      "The floor cannot be laid to falls as drawn; water stands, or the door no longer opens.",
+	Compares: "least thickness and rise, or the channel's depth, against the build-up that may be laid",
+	Source:   source.Derivation("rise = run · slope"),
+	Check: func(f Facts) []rule.Answer {
+		r := f.Falls
+		if r == nil {
+			return []rule.Answer{rule.DoesNotApply("No falls are planned.")}
+		}
+		need := max(r.Deepest, r.ChannelDepth)
+		if r.Depth == nil {
+			return []rule.Answer{rule.Lacks("", fmt.Sprintf("The falls ask for %.0f mm at the edge and %.0f mm at a channel's outlet; the depth that may be laid is not known.", r.Deepest.MM(), r.ChannelDepth.MM()), "Drainage.Depth")}
+		}
+		words := fmt.Sprintf("%.0f mm at the edge, %.0f mm at a channel's outlet, against %.0f mm", r.Deepest.MM(), r.ChannelDepth.MM(), r.Depth.MM())
+		if need <= *r.Depth {
+			return []rule.Answer{rule.Passes("", need, *r.Depth, words+".")}
+		}
+		var out []rule.Remedy
+		if d := f.Drainage; *r.Depth > d.Least && r.ChannelDepth <= *r.Depth {
+			run := unit.Length(float64(*r.Depth-d.Least) / d.Fall.Value())
+			out = append(out, rule.Remedy{Kind: "more-gullies", Need: *r.Depth, Have: *r.Depth, Words: fmt.Sprintf("Set gullies so that no water runs further than %.2f m.", math.Floor(run.M()*100)/100), Params: []rule.Param{{Name: "run", Quantity: run}}})
+		}
+		return []rule.Answer{rule.Fails("", need, *r.Depth, words+".", out...)}
+	},
+}
+
+var fallSlope = rule.Rule[Facts]{
+	ID: "FL-043", Severity: rule.Notice, Title: "The floor's fall is flat or steep",
+	Why:      "Below 1:100 water stands in the hollows; beyond 1:40 trolleys run away.",
+	Compares: "slope against 1:100 and 1:40",
+	Source:   source.Practice("1:100 common minimum, 1:80 to 1:60 usual on resin floors, 1:40 steepest"),
+	Check: func(f Facts) []rule.Answer {
+		d := f.Drainage
+		if d == nil || d.Fall == 0 {
+			return []rule.Answer{rule.DoesNotApply("No falls are planned.")}
+		}
+		words := fmt.Sprintf("The fall is 1:%.0f", 1/d.Fall.Value())
+		switch {
+		case d.Fall < leastFall-1e-9:
+			return []rule.Answer{rule.Fails("", unit.Fraction(leastFall), d.Fall, words+", flatter than 1:100.")}
+		case d.Fall > steepFall+1e-9:
+			return []rule.Answer{rule.Fails("", d.Fall, unit.Fraction(steepFall), words+", steeper than 1:40.")}
+		}
+		return []rule.Answer{rule.Passes("", d.Fall, unit.Fraction(steepFall), words+".")}
+	},
+}
