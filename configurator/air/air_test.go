@@ -69,6 +69,9 @@ func TestGoldenSteam(t *testing.T) {
 	near(t, "pure vapour m³/h", x.Vapour.M3H(), 140, 0.5)
 	// source: Darcy-Weisbach by hand: 0.9 m³/s in 400 mm, 7.16 m/s, f 0.0174; (0.0174·6/0.4 + 2·0.3 + 1)·1.2·7.16²/2
 	near(t, "duct Pa", x.DuctLoss.Pa(), 57.3, 0.6)
+	if w := x.Moisture[1]; w.NoFog != 0 || w.Words == "" {
+		t.Errorf("winter air at -3 °C and 90 %% is said to carry the vapour with %v", w.NoFog)
+	}
 	if x.Governs != "moisture balance (no fog)" {
 		t.Errorf("governs %q", x.Governs)
 	}

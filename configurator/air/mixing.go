@@ -127,16 +127,19 @@ type MoistureRow struct {
 // common practice, no source.
 var dryDuct = unit.Percent(80)
 
+// anyFan is beyond what a brewery's fan moves, m³/s; common practice, no source.
+const anyFan = 30.0
+
 func moistureRow(name string, a MoistAir, vapour unit.MassFlow, heat unit.Power) MoistureRow {
 	row := MoistureRow{Name: name, Air: a}
 	fan, _, err := LeastFlow(a, vapour, heat, unit.Percent(100))
-	if err != nil {
-		row.Words = "fogs at any flow: warm this air before it meets the vapour"
+	if err != nil || fan.M3S() > anyFan {
+		row.Words = "fogs at any flow a fan can give: warm this air before it meets the vapour"
 		return row
 	}
 	row.NoFog = fan
-	if row.DryDuct, _, err = LeastFlow(a, vapour, heat, dryDuct); err != nil {
-		row.Words = "stays above 80 % humidity at any flow: insulate and drain the duct"
+	if row.DryDuct, _, err = LeastFlow(a, vapour, heat, dryDuct); err != nil || row.DryDuct.M3S() > anyFan {
+		row.DryDuct, row.Words = 0, "stays above 80 % humidity at any flow a fan can give: insulate and drain the duct"
 	}
 	return row
 }
