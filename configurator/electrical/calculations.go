@@ -217,7 +217,7 @@ func calcCapacity(in capacityIn) (capacityOut, trace.Trace, error) {
 	if CableType(in.Cable) == Thermosetting {
 		tp = unit.Celsius(90)
 	}
-	ca, err := AmbientFactor(in.Ambient, tp)
+	ca, err := airOrGround(Method(in.Method), in.Ambient, tp)
 	if err != nil {
 		return capacityOut{}, nil, err
 	}

@@ -31,6 +31,9 @@ func (st *study) layingOf(l *Load) laying {
 	if y.method == "" {
 		y.method = in.Method
 	}
+	if y.method == MethodConduit && st.sys.rules == IEC {
+		y.method = MethodB2
+	}
 	if y.method == "" {
 		y.method, y.assumed = MethodE, true
 	}
@@ -51,7 +54,11 @@ func (st *study) layingOf(l *Load) laying {
 			y.grouped = 1 // a conduit of its own
 		}
 	}
-	y.ambient = either(l.Ambient, in.Ambient, unit.Celsius(35), &y.assumed)
+	if y.method == MethodD1 {
+		y.ambient = either(l.Ambient, nil, unit.Celsius(20), &y.assumed) // soil
+	} else {
+		y.ambient = either(l.Ambient, in.Ambient, unit.Celsius(35), &y.assumed)
+	}
 	y.length = either(l.Length, in.Length, unit.Metres(25), &y.assumed)
 	if l.Length == nil {
 		y.assumed = true

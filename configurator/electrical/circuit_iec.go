@@ -187,10 +187,18 @@ func (z *sizing) figures(row int) {
 	}
 }
 
+// airOrGround is Ca by where the cable lies.
+func airOrGround(m Method, ambient, tp unit.Temperature) (unit.Ratio, error) {
+	if m == MethodD1 {
+		return GroundFactor(ambient)
+	}
+	return AmbientFactor(ambient, tp)
+}
+
 // factors reads the rating factors of the laying.
 func (c *Circuit) factors(y laying) (ca, cg float64, ok bool) {
 	tp, _, _ := y.insulation()
-	a, err := AmbientFactor(y.ambient, unit.Celsius(tp))
+	a, err := airOrGround(y.method, y.ambient, unit.Celsius(tp))
 	if err == nil {
 		c.Cable.Ca = a
 		c.Cable.Cg, err = GroupFactor(y.grouped, y.method)

@@ -74,7 +74,7 @@ const (
 	MethodB2      Method = "B2"      // multicore in conduit or trunking
 	MethodC       Method = "C"       // multicore clipped direct
 	MethodE       Method = "E"       // multicore on perforated tray or in free air
-	MethodConduit Method = "conduit" // what the NEC tables are for; others are ignored there
+	MethodConduit Method = "conduit" // what the NEC tables are for, whatever is said; B2 by IEC
 	MethodD1      Method = "D1"      // armoured multicore in a duct in the ground
 )
 
@@ -182,7 +182,7 @@ type Load struct {
 	// assumed from Install.
 	Length  *unit.Length
 	Method  Method            // empty: Install.Method
-	Ambient *unit.Temperature // nil: Install.Ambient
+	Ambient *unit.Temperature // air, or soil by method D1; nil: Install.Ambient, soil of 20 °C
 	Grouped int               // cables side by side with this one, itself included; 0: Install.Grouped
 	Zone    Zone              // empty: wet
 	// X, Y and Height place the connection point; nil is unknown.

@@ -261,6 +261,13 @@ func TestFactors(t *testing.T) {
 	if _, err := AmbientFactor(unit.Celsius(61), unit.Celsius(70)); err == nil {
 		t.Error("61 °C is beyond the table and gave no error")
 	}
+	for _, tt := range []struct{ soil, want float64 }{{10, 1}, {20, 1}, {30, 0.89}, {50, 0.63}} {
+		got, err := GroundFactor(unit.Celsius(tt.soil))
+		if err != nil {
+			t.Fatal(err)
+		}
+		close(t, "Ca in the ground, BS 7671 Table 4B2", got.Value(), tt.want, 1e-9)
+	}
 	for _, tt := range []struct {
 		n      int
 		method Method

@@ -21,7 +21,7 @@ func drawLoad(t *rapid.T, i int) Load {
 		Power: unit.Watts(float64(rapid.IntRange(50, 30000).Draw(t, "power"))), Starter: rapid.SampledFrom(starters).Draw(t, "starter"),
 		Length: ptr(unit.Metres(float64(rapid.IntRange(1, 120).Draw(t, "length")))),
 	}
-	l.Method = rapid.SampledFrom([]Method{"", MethodB1, MethodB2, MethodC, MethodE}).Draw(t, "method")
+	l.Method = rapid.SampledFrom(methods).Draw(t, "method")
 	l.Grouped = rapid.IntRange(0, 20).Draw(t, "grouped")
 	l.Ambient = ptr(unit.Celsius(float64(rapid.IntRange(10, 60).Draw(t, "ambient"))))
 	l.Control = rapid.SampledFrom([]Control{OnOff, Staged, SolidState}).Draw(t, "control")
@@ -38,6 +38,7 @@ func drawInput(t *rapid.T) Input {
 		in.Loads = append(in.Loads, drawLoad(t, i))
 	}
 	in.Supply.Phases = ptr(3)
+	in.Install.Cable = rapid.SampledFrom([]CableType{"", Armoured, Thermoplastic, Thermosetting}).Draw(t, "cable")
 	if rapid.Bool().Draw(t, "known") {
 		in.Supply.Fuse, in.Supply.Existing = ptr(unit.Amperes(100)), ptr(unit.Amperes(20))
 		in.Supply.Ze, in.Supply.Distance = ptr(unit.Ohms(0.2)), ptr(unit.Metres(25))
@@ -235,6 +236,8 @@ func TestImpossibleInputs(t *testing.T) {
 		{one(func(l *Load) { l.PowerFactor = ptr(unit.Fraction(1.2)) }), "power factor"},
 		{one(func(l *Load) { l.Line = 4 }), "line"},
 		{one(func(l *Load) { l.Length = ptr(unit.Metres(-1)) }), "length"},
+		{one(func(l *Load) { l.Method = "F" }), "method"},
+		{one(func(l *Load) { l.Starter = "soft" }), "starter"},
 		{one(func(l *Load) { l.Heat = ptr(unit.KilowattHours(math.NaN())) }), "heat"},
 		{one(func(l *Load) { l.Leakage = ptr(unit.Milliamperes(-1)) }), "leakage"},
 		{Input{Rules: IEC, Loads: one(func(*Load) {}).Loads, Supply: Supply{PerLine: &[3]unit.Current{-1, 0, 0}}}, "supply.per_line"},

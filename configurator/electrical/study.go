@@ -3,6 +3,8 @@ package electrical
 import (
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"tunwright/catalog/unit"
 )
@@ -33,7 +35,8 @@ func newStudy(in *Input) (*study, error) {
 	if len(in.Loads) == 0 {
 		return nil, fmt.Errorf("loads is empty: give at least one load")
 	}
-	if err := errors.Join(checkSupply(&in.Supply), positive("limit", in.Limit), positive("converter", in.Converter)); err != nil {
+	if err := errors.Join(checkSupply(&in.Supply), positive("limit", in.Limit), positive("converter", in.Converter),
+		oneOf("install.method", in.Install.Method, methods...), oneOf("install.cable", in.Install.Cable, "", Armoured, Thermoplastic, Thermosetting)); err != nil {
 		return nil, err
 	}
 	st := &study{in: in, sys: systemOf(in), day: in.day()}
@@ -113,10 +116,16 @@ func checkLoad(l *Load) error {
 	case l.Line < 0 || l.Line > 3:
 		return fmt.Errorf("load %s: line is %d: it must be 1, 2 or 3, or 0 where it is free", l.Tag, l.Line)
 	}
-	switch l.Kind {
-	case Element, Motor, Electronics, Lighting, Socket:
-	default:
-		return fmt.Errorf("load %s: kind is %q: it must be element, motor, electronics, lighting or socket", l.Tag, l.Kind)
+	err := errors.Join(
+		oneOf("kind", l.Kind, Element, Motor, Electronics, Lighting, Socket),
+		oneOf("starter", l.Starter, "", NoStarter, Direct, StarDelta, SoftStart, VariableSpeed),
+		oneOf("control", l.Control, "", OnOff, Staged, SolidState),
+		oneOf("zone", l.Zone, "", Wet, Cellar, Dry, Malt, Outdoor),
+		oneOf("method", l.Method, methods...),
+		oneOf("curve", l.Curve, "", CurveB, CurveC, CurveD),
+	)
+	if err != nil {
+		return fmt.Errorf("load %s: %w", l.Tag, err)
 	}
 	if err := l.checkFigures(); err != nil {
 		return fmt.Errorf("load %s: %w", l.Tag, err)
@@ -132,6 +141,23 @@ func checkLoad(l *Load) error {
 		}
 	}
 	return nil
+}
+
+// methods are the ways of laying that are known; empty leaves it to the installation.
+var methods = []Method{"", MethodA1, MethodA2, MethodB1, MethodB2, MethodC, MethodE, MethodConduit, MethodD1}
+
+// oneOf checks a word against those that are known.
+func oneOf[S ~string](name string, got S, known ...S) error {
+	if slices.Contains(known, got) {
+		return nil
+	}
+	words := make([]string, 0, len(known))
+	for _, k := range known {
+		if k != "" {
+			words = append(words, string(k))
+		}
+	}
+	return fmt.Errorf("%s is %q: it must be one of %s", name, got, strings.Join(words, ", "))
 }
 
 // checkFigures refuses figures that cannot be, whether or not they are used.

@@ -35,6 +35,7 @@ var (
 	armoured       = table("armoured")
 	dropTable      = table("voltage_drop")
 	ambientTable   = table("ambient")
+	groundTable    = table("ground")
 	groupTable     = table("grouping")
 	motorIE3       = table("motor_ie3")
 	motorNEC3      = table("motor_nec_3ph")
@@ -120,6 +121,18 @@ func AmbientFactor(t unit.Temperature, insulation unit.Temperature) (unit.Ratio,
 	return unit.Fraction(f), err
 }
 
+// GroundFactor is the rating factor Ca for the soil around a cable of 70 °C
+// insulation in a duct, up to 50 °C; below 20 °C no uplift is taken.
+//
+// Source: BS 7671:2018 Table 4B2; IEC 60364-5-52 Table B.52.15, from memory.
+func GroundFactor(t unit.Temperature) (unit.Ratio, error) {
+	if t.C() < 20 && t.C() >= -25 {
+		return 1, nil
+	}
+	f, err := groundTable.Between("ground_C", "70C", t.C())
+	return unit.Fraction(f), err
+}
+
 // groupColumn tells which arrangement of Table 4C1 a method of laying is.
 func groupColumn(m Method) string {
 	switch m {
@@ -132,7 +145,8 @@ func groupColumn(m Method) string {
 }
 
 // GroupFactor is the rating factor Cg for n loaded cables side by side, 1 to 20.
-// Between printed counts the factor of the larger count is taken.
+// Between printed counts the factor of the larger count is taken. Ducts in the ground
+// are reckoned as bunched, which is on the safe side of their own table.
 //
 // Source: BS 7671:2018 Table 4C1; IEC 60364-5-52 Table B.52.17.
 func GroupFactor(n int, m Method) (unit.Ratio, error) {

@@ -20,6 +20,7 @@ func TestTablesRead(t *testing.T) {
 		{"armoured", 15, []string{"mm2", "70C_C_2", "70C_C_3", "70C_E_2", "70C_E_3", "70C_D1_2", "70C_D1_3", "90C_C_2", "90C_C_3", "90C_E_2", "90C_E_3", "90C_D1_2", "90C_D1_3"}},
 		{"voltage_drop", 15, []string{"mm2"}},
 		{"ambient", 8, []string{"ambient_C"}},
+		{"ground", 7, []string{"ground_C"}},
 		{"grouping", 12, []string{"n_circuits"}},
 		{"loop_limits", 12, []string{"A"}},
 		{"motor_ie3", 11, []string{"kw", "efficiency", "flc_400v_a"}},
@@ -69,6 +70,7 @@ func TestFallingFactors(t *testing.T) {
 	for _, c := range []string{"70C", "90C"} {
 		falls(t, "ambient "+c, numbers(ambientTable, c))
 	}
+	falls(t, "ground", numbers(groundTable, "70C"))
 	for _, c := range groupTable.Columns[1:] {
 		falls(t, "grouping "+c, numbers(groupTable, c))
 	}
