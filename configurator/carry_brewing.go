@@ -149,7 +149,11 @@ func brewingTanks(chosen []Chosen, class catalog.Class) []brewing.Tank {
 
 func brewingTank(p *catalog.Product) brewing.Tank {
 	v := p.Bodies[0].Vessel
-	return brewing.Tank{Code: p.Code, Gross: v.Gross, Pressure: known(v.Pressure), Jacket: v.JacketBody+v.JacketCone > 0}
+	t := brewing.Tank{Code: p.Code, Gross: v.Gross, Pressure: known(v.Pressure), Jacket: v.JacketBody+v.JacketCone > 0}
+	if has(v, catalog.DutyServing) {
+		t.Class = "serving"
+	}
+	return t
 }
 
 func tankOptions(c *catalog.Catalogue, class catalog.Class) []brewing.Tank {
@@ -166,7 +170,7 @@ func cooler(c *Chosen) brewing.Cooler {
 		return brewing.Cooler{}
 	}
 	d := c.Product.WortCooler
-	return brewing.Cooler{Stages: d.Stages, UA: &d.UA1}
+	return brewing.Cooler{Stages: d.Stages, UA: &d.UA1, UA2: known(d.UA2)}
 }
 
 func handling(s enquiry.Site, mill *Chosen) brewing.Handling {

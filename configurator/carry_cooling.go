@@ -198,24 +198,15 @@ func coldLiquorTank(tanks []cooling.Tank) string {
 
 func coolingBatch(plan *brewing.Result, b brewing.Batch, from int) cooling.Batch {
 	beer := plan.Beers[b.Beer]
-	kind, _ := brewing.DefaultsOf(beer.Beer.Kind)
 	heat, peak := beer.Charge.Mass.Heat, beer.Charge.PeakHeat
-	ferment, cold := orElse(beer.Beer.Ferment, kind.FermentTemp), orElse(beer.Beer.Cold, kind.ColdTemp)
 	out := cooling.Batch{
 		Tank: plan.Fermenters[b.Fermenter].Tank.Tag, Beer: beer.Beer.Name, Start: clock(b.Start, from, fillHour), End: clock(b.Rack, from, rackHour),
-		Volume: b.Wort, Lager: beer.Beer.Kind == brewing.Lager, Original: beer.Beer.OE, Final: beer.Beer.AE, Ferment: ferment, Heat: &heat, Peak: &peak,
+		Volume: b.Wort, Lager: beer.Beer.Kind == brewing.Lager, Original: beer.Beer.OE, Final: beer.Beer.AE, Ferment: beer.Ferment, Heat: &heat, Peak: &peak,
 	}
 	if b.CrashStart < b.Rack {
-		out.Crash = &cooling.Crash{Start: clock(b.CrashStart, from, crashHour), To: cold}
+		out.Crash = &cooling.Crash{Start: clock(b.CrashStart, from, crashHour), To: beer.Cold}
 	}
 	return out
-}
-
-func orElse[T any](p *T, other T) T {
-	if p == nil {
-		return other
-	}
-	return *p
 }
 
 // clock is the time from the start of the stretch to an hour of a day of the plan.
@@ -250,14 +241,11 @@ func wortLoad(plan *brewing.Result, from int, dayStart unit.Duration) (*cooling.
 	return &w, refills
 }
 
-// knockOutStart is when the wort of a day's first brew goes through the cooler.
+// knockOutStart is when the wort of a day's first brew goes through the cooler, from
+// the first mash.
 func knockOutStart(plan *brewing.Result) unit.Duration {
-	if len(plan.BrewDays) > 0 {
-		for _, s := range plan.BrewDays[0].Steps {
-			if s.Brew == 1 && s.Vessel == "wort cooler" {
-				return s.Start
-			}
-		}
+	if len(plan.BrewDays) == 0 {
+		return 0
 	}
-	return unit.Hours(6)
+	return plan.BrewDays[0].KnockOut
 }

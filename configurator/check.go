@@ -19,6 +19,7 @@ import (
 	"tunwright/configurator/electrical"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/floor"
+	"tunwright/configurator/haccp"
 	"tunwright/configurator/pressure"
 	"tunwright/configurator/programme"
 	"tunwright/configurator/rule"
@@ -48,6 +49,7 @@ func Check(p enquiry.Project, c *catalog.Catalogue) (Report, error) {
 	r.water(c)
 	r.pressure()
 	r.programme()
+	r.food()
 	return *r, nil
 }
 
@@ -166,6 +168,17 @@ func (r *Report) programme() {
 	judge(r, Programme, programme.Rules(), programme.Facts{Input: in, Result: out})
 }
 
+func (r *Report) food() {
+	in := haccpInput(r.Project, r.Chosen, r.Brewing)
+	out, err := haccp.Size(in)
+	if err != nil {
+		r.gap(Food, err)
+		return
+	}
+	r.Food = &out
+	judge(r, Food, haccp.Rules(), haccp.Facts{Input: in, Result: out})
+}
+
 // Rules lists every rule in print order.
 func Rules() []rule.Info {
 	var out []rule.Info
@@ -178,6 +191,7 @@ func Rules() []rule.Info {
 	out = append(out, rule.Infos(water.Rules())...)
 	out = append(out, rule.Infos(pressure.Rules())...)
 	out = append(out, rule.Infos(programme.Rules())...)
+	out = append(out, rule.Infos(haccp.Rules())...)
 	return out
 }
 
@@ -187,6 +201,8 @@ func Calculations() []calc.Calculation {
 	out = append(out, brewing.Calculations()...)
 	out = append(out, cooling.Calculations()...)
 	out = append(out, electrical.Calculations()...)
+	out = append(out, floor.Calculations()...)
+	out = append(out, access.Calculations()...)
 	out = append(out, air.Calculations()...)
 	out = append(out, water.Calculations()...)
 	out = append(out, pressure.Calculations()...)

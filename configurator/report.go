@@ -9,6 +9,7 @@ import (
 	"tunwright/configurator/electrical"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/floor"
+	"tunwright/configurator/haccp"
 	"tunwright/configurator/pressure"
 	"tunwright/configurator/programme"
 	"tunwright/configurator/rule"
@@ -28,6 +29,7 @@ const (
 	Water      Discipline = "water"
 	Pressure   Discipline = "pressure"
 	Programme  Discipline = "programme"
+	Food       Discipline = "food safety"
 )
 
 // Finding is the answer of one rule on one subject.
@@ -60,6 +62,7 @@ type Report struct {
 	Water      *water.Result
 	Pressure   *pressure.Result
 	Programme  *programme.Result
+	Food       *haccp.Result
 
 	Findings []Finding
 	Gaps     []Gap

@@ -56,6 +56,7 @@ type Beer struct {
 	Cold    *unit.Duration    `yaml:"cold_days" range:"0..200"`
 	CO2     *unit.Carbonation `yaml:"carbonation_g_l" range:"1..12"`
 	Natural bool              `yaml:"natural_carbonation,omitempty" doc:"carbonated by closing the tank at the end of fermentation"`
+	Grist   []string          `yaml:"ingredients" doc:"what goes in, as allergens are asked: barley malt, wheat, oats, rye, lactose, isinglass, nuts"`
 }
 
 // Site is the building.

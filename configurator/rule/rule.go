@@ -158,7 +158,7 @@ func (f Finding) Fill() (unit.Ratio, bool) {
 // fails or is unknown, the other only waits on it: one cause gives one finding.
 func Run[F any](rules []Rule[F], facts F) []Finding {
 	settled := make(map[string]Outcome, len(rules))
-	findings := make([]Finding, 0, len(rules))
+	findings := make([]Finding, 0, 2*len(rules))
 	for _, r := range rules {
 		if on := waiting(r.DependsOn, settled); on != "" {
 			settled[r.ID] = Unknown

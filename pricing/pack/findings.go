@@ -14,7 +14,7 @@ import (
 var disciplineWords = map[configurator.Discipline]string{
 	configurator.Brewing: "Brewing and cellar", configurator.Cooling: "Cooling", configurator.Electrical: "Electrical supply",
 	configurator.Floor: "Floor", configurator.Access: "Way in", configurator.Air: "Steam and carbon dioxide",
-	configurator.Water: "Water and drainage", configurator.Pressure: "Pressure equipment", configurator.Programme: "Programme",
+	configurator.Water: "Water and drainage", configurator.Pressure: "Pressure equipment", configurator.Programme: "Programme", configurator.Food: "Food safety",
 }
 
 // findingSections say what holds, what fails and what nobody can tell yet.
