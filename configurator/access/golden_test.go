@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"tunwright/catalog/unit"
+	"tunwright/configurator/rule"
 )
 
 func m(x float64) *unit.Length { q := unit.Metres(x); return &q }
@@ -71,7 +72,7 @@ func TestWorkedRoute(t *testing.T) {
 	}
 }
 
-func BenchmarkSize(b *testing.B) {
+func manyPieces() Input {
 	in := workedInput()
 	var items []Item
 	for k := range 3 {
@@ -82,10 +83,27 @@ func BenchmarkSize(b *testing.B) {
 	}
 	in.Items = items
 	in.Routes[0].Steps = append(in.Routes[0].Steps, Step{Name: "corridor", Kind: Corridor, Width: m(1.5), Height: m(2.2)})
+	return in
+}
+
+func BenchmarkSize(b *testing.B) {
+	in := manyPieces()
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := Size(in); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+func BenchmarkRules(b *testing.B) {
+	in := manyPieces()
+	r, err := Size(in)
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		rule.Run(Rules(), Facts{in, r})
 	}
 }

@@ -55,7 +55,17 @@ func (f Facts) leafOff(i int, p *PieceResult) (rule.Remedy, bool) {
 	return rule.Remedy{Kind: "leaf-off", Need: s.Need, Have: s.Have, Words: fmt.Sprintf("Take the door leaf off at %s (about 50 mm more; measure it): %s passes, %.0f mm clear.", strings.Join(names, ", "), p.Name(), s.Clear.MM()), Params: []rule.Param{{Name: "step", Text: strings.Join(names, ", ")}}}, true
 }
 
-func (f Facts) pieceAt(i int) piece { return f.Input.pieces()[i] }
+// pieceAt makes one piece ready again, by its number over all items.
+func (f Facts) pieceAt(i int) piece {
+	for k := range f.Input.Items {
+		it := &f.Input.Items[k]
+		if i < len(it.Pieces) {
+			return ready(it.Tag, it.Product, &it.Pieces[i])
+		}
+		i -= len(it.Pieces)
+	}
+	return piece{}
+}
 
 // again runs one piece over one route.
 func (f Facts) again(route Route, p piece) (PieceResult, bool) {

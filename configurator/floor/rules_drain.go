@@ -59,6 +59,9 @@ var drainNear = rule.Rule[Facts]{
 	},
 }
 
+// mostGullies is how many further gullies are thought of before a channel is better.
+const mostGullies = 6
+
 // gullies seeks the fewest further gullies, on a half-metre raster, that bring every
 // far piece within reach: each time the place that serves most of them.
 func (f Facts) gullies(far []string) []rule.Remedy {
@@ -71,7 +74,7 @@ func (f Facts) gullies(far []string) []rule.Remedy {
 	lo, hi := f.Room.Outline.Bounds()
 	var words []string
 	var params []rule.Param
-	for len(left) > 0 && len(words) < 3 {
+	for len(left) > 0 && len(words) < mostGullies {
 		best, served := plan.Point{}, 0
 		for x := lo.X.M() + 0.5; x < hi.X.M(); x += 0.5 {
 			for y := lo.Y.M() + 0.5; y < hi.Y.M(); y += 0.5 {

@@ -3,6 +3,7 @@ package plan
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"tunwright/catalog/unit"
 )
@@ -290,7 +291,22 @@ func (f *Figure) item(it *Item, clash bool) {
 	f.add(Shape{Form: FormLine, Class: ClassFront, Tag: it.Tag, Points: []Point{
 		p.At.Add(P(-0.12, -h+0.12).Turned(p.Turn)), tip, p.At.Add(P(0.12, -h+0.12).Turned(p.Turn)),
 	}})
-	f.text(ClassLabel, p.At, it.Tag, it.Tag)
+	f.label(it, p.At)
+}
+
+// letter is about the width of one small letter on the sheet, in metres of the room.
+const letter = 0.07
+
+// label writes the tag on a piece, its second part below in small writing where there
+// is room for it.
+func (f *Figure) label(it *Item, at Point) {
+	tag, rest, _ := strings.Cut(it.Tag, " ")
+	if rest == "" || letter*float64(len(rest)) > it.Length.M() {
+		f.text(ClassLabel, at, tag, it.Tag)
+		return
+	}
+	f.text(ClassLabel, at.Add(P(0, 0.05)), tag, it.Tag)
+	f.text(ClassSmall, at.Sub(P(0, 0.15)), rest, it.Tag)
 }
 
 func (f *Figure) dimensions(lo, hi Point) {

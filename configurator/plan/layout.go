@@ -12,10 +12,11 @@ import (
 // no source: the habits of people who set out breweries).
 const (
 	costApart   = 1.0 // per metre from the group's other pieces
+	costKin     = 0.7 // per metre from the other pieces of the same product
 	costDrain   = 0.8 // per metre beyond 1 m from a gully
-	costIsland  = 1.5 // for standing free in the room
+	costIsland  = 2.5 // for standing free in the room
 	costMember  = 12  // per unit of member use beyond 0.85
-	costOver    = 100 // and more per unit beyond the figure itself
+	costOver    = 100 // and more per unit beyond 0.97
 	costUse     = 1.0 // per unit of member use
 	costCutOff  = 6   // per piece that cannot be reached with a way out
 	costNoPlace = 100 // per piece left over
@@ -279,12 +280,20 @@ func spread(all []spot) []spot {
 func (l *layout) own(i int, p Place) float64 {
 	it := &l.scene.items[i]
 	body := it.body(p)
-	cost, near := 0.0, math.Inf(1)
+	cost, near, kin := 0.0, math.Inf(1), math.Inf(1)
 	for j := range l.scene.items {
 		o := &l.scene.items[j]
-		if j != i && standing(o) && o.Group == it.Group {
-			near = min(near, gap(body, l.scene.bodies[j]))
+		if j == i || !standing(o) || o.Group != it.Group {
+			continue
 		}
+		g := gap(body, l.scene.bodies[j])
+		near = min(near, g)
+		if it.Product != "" && o.Product == it.Product {
+			kin = min(kin, g)
+		}
+	}
+	if !math.IsInf(kin, 1) {
+		cost += costKin * kin
 	}
 	if !math.IsInf(near, 1) {
 		cost += costApart * near
@@ -320,7 +329,7 @@ func (l *layout) loads() float64 {
 	if math.IsInf(use, 0) {
 		use = 10
 	}
-	return costUse*use + costMember*max(0, use-0.85) + costOver*max(0, use-1)
+	return costUse*use + costMember*max(0, use-0.85) + costOver*max(0, use-0.97)
 }
 
 func (l *layout) ways() float64 {
