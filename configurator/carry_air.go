@@ -24,8 +24,24 @@ func airInput(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catal
 	room := airRoom(p.Site)
 	in := air.Input{Country: air.Country(p.Site.Country)}
 	in.Steam = steam(p, chosen, list, c, plan, room)
+	in.Noise = noise(p.Site, chosen)
 	in.Gas = []air.GasSpace{gasSpace(p, chosen, list, c, plan, room)}
 	return in
+}
+
+// noise is what the nearest neighbour hears of the chillers outdoors.
+func noise(s enquiry.Site, chosen []Chosen) []air.Noise {
+	if s.Chiller.Where == "inside" || !s.Chiller.Neighbour.Known() {
+		return nil
+	}
+	n := air.Noise{Neighbour: "nearest window", Background: s.Quiet.Ptr(), On: true}
+	for _, c := range all(chosen, catalog.ClassChiller) {
+		n.Sources = append(n.Sources, air.Sound{Name: c.Item.Tag, Power: &c.Product.Chiller.Sound, Distance: s.Chiller.Neighbour.Value})
+	}
+	if len(n.Sources) == 0 {
+		return nil
+	}
+	return []air.Noise{n}
 }
 
 func airRoom(s enquiry.Site) air.Room {
@@ -95,7 +111,7 @@ func extraction(s *air.Steam, chosen []Chosen, c *catalog.Catalogue, p enquiry.P
 
 func airCanopy(p *catalog.Product) air.Canopy {
 	x := p.Extract
-	return air.Canopy{Name: p.Code, Length: x.Length, Width: x.Width, Flow: x.AirFlow, Duct: x.Duct, Drained: true, Insulated: true}
+	return air.Canopy{Name: p.Code, Length: x.Length, Width: x.Width, Flow: x.AirFlow, Duct: x.Duct, Head: x.Head, Drained: true, Insulated: true}
 }
 
 func airCondenser(p *catalog.Product, project enquiry.Project) air.Condenser {

@@ -12,9 +12,12 @@ import (
 
 // pressureInput carries every chamber that can be under pressure.
 func pressureInput(p enquiry.Project, list []Piece, plan *brewing.Result) pressure.Input {
-	in := pressure.Input{Country: pressure.Country(p.Site.Country)}
+	in := pressure.Input{Country: pressure.Country(p.Site.Country), Scheme: p.Site.Scheme.Ptr()}
 	for _, piece := range list {
 		if v, ok := pressureVessel(piece, plan); ok {
+			if v.Contents == pressure.BeerCO2 {
+				v.GasMax = p.Site.CO2.Ptr()
+			}
 			in.Vessels = append(in.Vessels, v)
 		}
 	}

@@ -70,18 +70,21 @@ type Site struct {
 	Rise     Fact[unit.Length] `yaml:"floor_above_street_m" range:"-20..150" doc:"floor of the room above the street" ask:"measure on site, or the owner's section drawing"`
 	Existing string            `yaml:"existing_use,omitempty" doc:"what the room was used for"`
 
-	Room    Room       `yaml:"room,required"`
-	Floor   Floor      `yaml:"floor,required"`
-	Routes  []Route    `yaml:"routes" doc:"ways in, the preferred one first"`
-	Supply  Supply     `yaml:"supply"`
-	Water   Water      `yaml:"water"`
-	Drains  Drains     `yaml:"drainage"`
-	Air     Air        `yaml:"ventilation"`
-	Climate Climate    `yaml:"climate"`
-	Chiller Place      `yaml:"chiller_place"`
-	Gas     Fact[bool] `yaml:"gas_supply" doc:"whether a gas supply of use is in the building" ask:"the owner or the gas network operator"`
-	Crane   Fact[bool] `yaml:"crane_access" doc:"whether a crane can stand by the building" ask:"walk the street with the crane firm"`
-	Term    string     `yaml:"delivery_term,omitempty" enum:"EXW|FCA|CPT|CIP|DAP|DPU|DDP|FAS|FOB|CFR|CIF" doc:"rule of Incoterms 2020 at the site's door"`
+	Room    Room                     `yaml:"room,required"`
+	Floor   Floor                    `yaml:"floor,required"`
+	Routes  []Route                  `yaml:"routes" doc:"ways in, the preferred one first"`
+	Supply  Supply                   `yaml:"supply"`
+	Water   Water                    `yaml:"water"`
+	Drains  Drains                   `yaml:"drainage"`
+	Air     Air                      `yaml:"ventilation"`
+	Climate Climate                  `yaml:"climate"`
+	Chiller Place                    `yaml:"chiller_place"`
+	Gas     Fact[bool]               `yaml:"gas_supply" doc:"whether a gas supply of use is in the building" ask:"the owner or the gas network operator"`
+	Crane   Fact[bool]               `yaml:"crane_access" doc:"whether a crane can stand by the building" ask:"walk the street with the crane firm"`
+	CO2     Fact[unit.GaugePressure] `yaml:"co2_line_bar_g" range:"0..60" doc:"highest pressure of the gas line to the tanks when its regulator fails open" ask:"the gas supplier, or the plate of the line's relief valve"`
+	Quiet   Fact[unit.SoundLevel]    `yaml:"background_night_dba" range:"15..90" doc:"background sound at the neighbour at night" ask:"an acoustician measures it"`
+	Scheme  Fact[bool]               `yaml:"written_scheme_planned" doc:"whether a written scheme of examination for pressure equipment is in the plan" ask:"the client's insurer or a competent person"`
+	Term    string                   `yaml:"delivery_term,omitempty" enum:"EXW|FCA|CPT|CIP|DAP|DPU|DDP|FAS|FOB|CFR|CIF" doc:"rule of Incoterms 2020 at the site's door"`
 }
 
 // Room is the room the brewery goes into. Coordinates are metres from its south-west
