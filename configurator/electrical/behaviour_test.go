@@ -171,6 +171,46 @@ func TestBoardLoop(t *testing.T) {
 	close(t, "Zs of E1", r.Circuits[0].Zs.Ohm(), r.Supply.BoardZe.Ohm()+0.07906, 0.00001)
 }
 
+// TestEarthingWords: people write the earthing in many ways.
+func TestEarthingWords(t *testing.T) {
+	for said, want := range map[string]string{"TN-C-S": "TN-C-S", "tn-s": "TN-S", "PME": "TN-C-S", "TN-C-S (PME)": "TN-C-S", " TT ": "TT", "IT": "", "ask": "", "": ""} {
+		if got := (&Supply{Earthing: said}).earthing(); got != want {
+			t.Errorf("%q is %q, want %q", said, got, want)
+		}
+	}
+}
+
+// TestNothingLeft: a limit below nothing sheds all heating and nothing else.
+func TestNothingLeft(t *testing.T) {
+	in := healthy()
+	in.Limit = ptr(unit.Amperes(-5))
+	r := mustSize(t, in)
+	for _, s := range r.States {
+		for _, run := range s.Runs {
+			if in.Loads[run.Load].Kind == Element {
+				t.Errorf("%s heats in %s", run.Tag, s.Title)
+			}
+		}
+	}
+	if r.States[0].Max.A() == 0 {
+		t.Error("the rest is shed too")
+	}
+}
+
+// TestLimitHoldsAtHighVoltage: the load limit acts on current, also at 253 V.
+func TestLimitHoldsAtHighVoltage(t *testing.T) {
+	in := goldenInput()
+	in.Limit = ptr(unit.Amperes(78))
+	for i := range in.Loads {
+		if in.Loads[i].Kind == Element {
+			in.Loads[i].Control = SolidState
+		}
+	}
+	r := mustSize(t, in)
+	i := slices.IndexFunc(r.Cases, func(c Case) bool { return c.Key == "high-voltage" })
+	close(t, "demand at 253 V", r.Cases[i].Demand.A(), 78, 1e-6)
+}
+
 // TestExistingCase: an existing load that was only told may be a quarter higher.
 func TestExistingCase(t *testing.T) {
 	in := healthy()

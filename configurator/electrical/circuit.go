@@ -108,7 +108,7 @@ func (st *study) circuit(i int, board boardFigures) Circuit {
 func (st *study) finish(c *Circuit, m *machine, y laying) {
 	poles := 2
 	switch {
-	case m.poles == 3 && st.in.Supply.Earthing == "TT":
+	case m.poles == 3 && st.in.Supply.earthing() == "TT":
 		poles = 4
 	case m.poles == 3:
 		poles = 3

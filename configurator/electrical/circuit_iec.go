@@ -257,7 +257,7 @@ func (st *study) derating() float64 {
 func (st *study) loopLimit(c *Circuit, m *machine) unit.Impedance {
 	in := c.Device.Rating.A()
 	five := in > 32 && (m.load.Kind != Socket || in > 63)
-	if st.in.Supply.Earthing == "TT" || m.load.ResidualTrip {
+	if st.in.Supply.earthing() == "TT" || m.load.ResidualTrip {
 		return unit.Ohms(50 / residualFor(c, m.load))
 	}
 	return MaxLoop(unit.Volts(st.sys.u0), c.Device.Curve, c.Device.Rating, five)

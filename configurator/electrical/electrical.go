@@ -226,7 +226,7 @@ type Supply struct {
 	Private      bool                // fed from the site's own transformer: wider limits of voltage drop
 	Meter        string              // kind of meter, for the header; empty is unknown
 	Ze           *unit.Impedance     // external earth fault loop
-	Earthing     string              // TN-S, TN-C-S, TT; empty is unknown
+	Earthing     string              // TN-S, TN-C-S (PME), TT; what is not understood is unknown
 	Fault        *unit.Current       // prospective fault current at the origin
 	Distance     *unit.Length        // cable way from the origin to the brewery's board
 	Offers       []Offer             // nil: the usual steps of the rule set

@@ -2,6 +2,7 @@ package electrical
 
 import (
 	"math"
+	"slices"
 
 	"tunwright/catalog/unit"
 )
@@ -191,7 +192,17 @@ func (st *study) worstAtHighVoltage() [3]float64 {
 			st.loads[i].ib *= k
 		}
 	}
+	keepShare, keepShed := st.share, st.shed
+	if st.in.Limit != nil {
+		// The load limit sheds by current, so it sheds more at a higher voltage.
+		st.share, st.shed = make([][]share, len(keepShare)), slices.Clone(keepShed)
+		for s := range keepShare {
+			st.share[s] = slices.Clone(keepShare[s])
+		}
+		st.shedTo(st.in.Limit.A())
+	}
 	w := st.worstLines()
+	st.share, st.shed = keepShare, keepShed
 	for i := range st.loads {
 		if st.loads[i].load.Kind == Element {
 			st.loads[i].ib /= k

@@ -307,7 +307,7 @@ func (f Facts) BondTable() Table {
 		t.Rows = append(t.Rows, []string{l.Item, "vessel with an electrical circuit: protective conductor to its frame", f.Result.Circuits[i].Cable.Protective()})
 	}
 	t.Rows = append(t.Rows, []string{"skid to skid", "supplementary, where cut-off in time is not met or the risk assessment asks: R ≤ 50 V / Ia", "not below the smaller protective conductor; 4 mm² where unprotected"})
-	if f.Input.Supply.Earthing == "TN-C-S" {
+	if f.Input.Supply.earthing() == "TN-C-S" {
 		t.Rows = append(t.Rows, []string{"metal vessels outdoors", "on a combined earth the designer decides, also for an earth of their own", ""})
 	}
 	t.Rows = append(t.Rows, []string{"tanks that people enter", "restricted conducting place: hand lamps and tools on separated extra-low voltage", ""})
@@ -322,7 +322,7 @@ func (f Facts) mainBondText() string {
 	if fe := f.Result.Feeder; fe != nil && fe.Problem == "" {
 		neutral = fe.Cable.Section
 	}
-	switch f.Input.Supply.Earthing {
+	switch f.Input.Supply.earthing() {
 	case "":
 		return "earthing unknown; " + unit.Text(mainBond(neutral, true)) + " if combined (PME)"
 	case "TN-C-S":

@@ -58,7 +58,7 @@ func (st *study) rcd(c *Circuit, m *machine) RCD {
 	switch {
 	case (l.Kind == Socket || l.Movable) && c.Device.Rating.A() <= 32:
 		r.Needed, r.Reasoning = true, "socket outlet up to 32 A"
-	case st.in.Supply.Earthing == "TT":
+	case st.in.Supply.earthing() == "TT":
 		r.Needed, r.Protects, r.Reasoning = true, true, "TT earth: it is what disconnects"
 	case l.ResidualTrip:
 		r.Needed, r.Protects, r.Reasoning = true, true, "it cuts an earth fault off where the breaker would not"

@@ -241,11 +241,10 @@ func TestImpossibleInputs(t *testing.T) {
 		{one(func(l *Load) { l.Heat = ptr(unit.KilowattHours(math.NaN())) }), "heat"},
 		{one(func(l *Load) { l.Leakage = ptr(unit.Milliamperes(-1)) }), "leakage"},
 		{Input{Rules: IEC, Loads: one(func(*Load) {}).Loads, Supply: Supply{PerLine: &[3]unit.Current{-1, 0, 0}}}, "supply.per_line"},
-		{Input{Rules: IEC, Loads: one(func(*Load) {}).Loads, Limit: ptr(unit.Amperes(0))}, "limit"},
+		{Input{Rules: IEC, Loads: one(func(*Load) {}).Loads, Limit: ptr(unit.Amperes(math.NaN()))}, "limit"},
 		{one(func(l *Load) { l.Runs = []Run{{State: "boil", Duty: ptr(unit.Fraction(2))}} }), "share"},
 		{Input{Rules: IEC, Loads: one(func(*Load) {}).Loads, Supply: Supply{Phases: ptr(2)}}, "supply.phases"},
 		{Input{Rules: IEC, Loads: one(func(*Load) {}).Loads, Supply: Supply{Fuse: ptr(unit.Amperes(0))}}, "supply.fuse"},
-		{Input{Rules: IEC, Loads: one(func(*Load) {}).Loads, Supply: Supply{Earthing: "IT"}}, "supply.earthing"},
 		{Input{Rules: IEC, Loads: one(func(*Load) {}).Loads, Day: []DayState{{Key: "a", Hours: unit.Hours(25)}}}, "24 h"},
 		{Input{Rules: IEC, Loads: append(one(func(*Load) {}).Loads, one(func(*Load) {}).Loads...)}, "twice"},
 	}

@@ -3,6 +3,7 @@ package electrical
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -35,7 +36,7 @@ func newStudy(in *Input) (*study, error) {
 	if len(in.Loads) == 0 {
 		return nil, fmt.Errorf("loads is empty: give at least one load")
 	}
-	if err := errors.Join(checkSupply(&in.Supply), positive("limit", in.Limit), positive("converter", in.Converter),
+	if err := errors.Join(checkSupply(&in.Supply), in.checkLimit(), positive("converter", in.Converter),
 		oneOf("install.method", in.Install.Method, methods...), oneOf("install.cable", in.Install.Cable, "", Armoured, Thermoplastic, Thermosetting)); err != nil {
 		return nil, err
 	}
@@ -81,11 +82,6 @@ func checkSupply(s *Supply) error {
 			return err
 		}
 	}
-	switch s.Earthing {
-	case "", "TN-S", "TN-C-S", "TT":
-	default:
-		return fmt.Errorf("supply.earthing is %q: it must be TN-S, TN-C-S or TT, or empty where it is unknown", s.Earthing)
-	}
 	if s.Existing != nil {
 		return unit.NotNegative("supply.existing", *s.Existing)
 	}
@@ -97,6 +93,30 @@ func checkSupply(s *Supply) error {
 		}
 	}
 	return nil
+}
+
+// checkLimit refuses a limit that is no number. One of nothing or less, as on a supply
+// that the existing load already fills, sheds all heating.
+func (in *Input) checkLimit() error {
+	if in.Limit != nil && (math.IsNaN(in.Limit.A()) || math.IsInf(in.Limit.A(), 0)) {
+		return fmt.Errorf("limit is %s: it must be a number of amperes", *in.Limit)
+	}
+	return nil
+}
+
+// earthing is the system of earthing in the words of IEC 60364-1; PME is TN-C-S. What
+// is not understood is unknown.
+func (s *Supply) earthing() string {
+	text := strings.ToUpper(strings.TrimSpace(s.Earthing))
+	for _, known := range [...]string{"TN-C-S", "TN-S", "TT"} {
+		if strings.HasPrefix(text, known) {
+			return known
+		}
+	}
+	if strings.Contains(text, "PME") {
+		return "TN-C-S"
+	}
+	return ""
 }
 
 // positive checks a figure that may be unknown.
@@ -167,13 +187,18 @@ func (l *Load) checkFigures() error {
 			return err
 		}
 	}
+	if l.Heat != nil {
+		if err := unit.NotNegative("heat", *l.Heat); err != nil {
+			return err
+		}
+	}
 	if l.Leakage != nil {
 		if err := unit.NotNegative("leakage", *l.Leakage); err != nil {
 			return err
 		}
 	}
 	return errors.Join(positive("voltage", l.Voltage), positive("starting multiple", l.StartMultiple), positive("cap", l.Cap),
-		positive("heat", l.Heat), positive("outlet", l.Outlet), positive("device", l.Device))
+		positive("outlet", l.Outlet), positive("device", l.Device))
 }
 
 func (st *study) checkDay() error {
