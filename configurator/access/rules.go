@@ -183,7 +183,7 @@ var standsUp = rule.Rule[Facts]{
 				return rule.Lacks(p.Name(), fmt.Sprintf("%s comes in lying; the clear height of the room is not known.", p.Name()), s.Missing...), true
 			case Fails:
 				a := rule.Fails(p.Name(), s.Need, s.Have, fmt.Sprintf("%s cannot be stood up: %.0f mm are needed with margin, %.0f mm are clear, %.0f mm short.", p.Name(), s.Need.MM(), s.Have.MM(), (s.Need-s.Have).MM()))
-				a.Remedies = f.alternatives(p)
+				a.Remedies = append(f.hoist(p, s), f.alternatives(p)...)
 				return a, true
 			}
 			return rule.Passes(p.Name(), s.Need, s.Have, p.Name()+" "+s.Words()+"."), true

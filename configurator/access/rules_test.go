@@ -180,6 +180,25 @@ func TestWaysInAreTried(t *testing.T) {
 	}
 }
 
+// 2.0 m high and 1.6 m wide needs √(2.0² + 1.6²) + 0.15 = 2.71 m tipped over its heel,
+// but 2.0 + 0.5 = 2.5 m on a hook.
+func TestAHoistStandsUpWhatCannotBeTipped(t *testing.T) {
+	in := openWay()
+	in.Items[0].Pieces[0].Parts[0].Height = unit.Millimetres(50)
+	in.Items[0].Pieces[0].Height = unit.Metres(2.0)
+	in.Items[0].Pieces[0].Length, in.Items[0].Pieces[0].Width = unit.Metres(1.6), unit.Metres(1.6)
+	in.Routes[0].Steps = []Step{{Name: "door", Kind: Opening, Width: m(1.8), Height: m(1.9), Ground: true}}
+	in.RoomClear = m(2.55)
+	_, answers := outcome(t, in, "AC-020")
+	if answers[0].Outcome != rule.Fail || len(answers[0].Remedies) != 1 || answers[0].Remedies[0].Kind != "hoist-upright" {
+		t.Errorf("%+v", answers)
+	}
+	in.RoomClear = m(2.3)
+	if _, answers = outcome(t, in, "AC-020"); len(answers[0].Remedies) != 0 {
+		t.Errorf("no hook fits: %+v", answers)
+	}
+}
+
 func TestRowsForThePapers(t *testing.T) {
 	in := workedInput()
 	r, err := Size(in)

@@ -116,3 +116,30 @@ func (f Facts) opening(i int, p *PieceResult) (rule.Remedy, bool) {
 	}
 	return rule.Remedy{Kind: "make-opening", Need: w, Have: w, Words: fmt.Sprintf("Bring %s by crane through a window or wall opening of at least %.0f × %.0f mm clear (roof: %.0f mm square); the opening is the engineer's, the lift a competent person's.", p.Name(), w.MM(), h.MM(), math.Ceil((max(b.d, b.w)+f.Result.Margins.Hatch.M())*20)*50), Params: []rule.Param{{Name: "item", Text: p.Tag}, {Name: "width", Quantity: w}, {Name: "height", Quantity: h}}}, true
 }
+
+// hook is the height of hook, chain block and short slings over a piece that is lifted
+// upright by its top (common practice, 400–600 mm).
+const hook = 0.5 // m
+
+// hoist tries to lift a piece upright by its top instead of tipping it over its heel:
+// then its height and the gear count, not its diagonal.
+func (f Facts) hoist(p *PieceResult, s *StepResult) []rule.Remedy {
+	for i := range f.best().Pieces {
+		if &f.best().Pieces[i] != p {
+			continue
+		}
+		pc := f.pieceAt(i)
+		for k := range pc.states {
+			need := unit.Metres(pc.states[k].body.h + hook)
+			if need > s.Have {
+				continue
+			}
+			words := fmt.Sprintf("Lift %s upright by its top points, heel on a skate: %.0f mm with hook and chain block under %.0f mm", p.Name(), need.MM(), s.Have.MM())
+			if len(pc.states[k].off) > 0 {
+				words += ", with " + strings.Join(pc.states[k].off, " and ") + " off"
+			}
+			return []rule.Remedy{{Kind: "hoist-upright", Need: need, Have: s.Have, Words: words + "; what the hoist hangs from is the engineer's.", Params: []rule.Param{{Name: "item", Text: p.Tag}}}}
+		}
+	}
+	return nil
+}

@@ -151,7 +151,7 @@ func (r *Result) drains(in *Input) error {
 			if row.GullyFlow != nil {
 				row.Buffer = Buffer(row.Volume, q, *row.GullyFlow)
 				if head > 0 {
-					row.Throttle = unit.Metres(math.Sqrt(float64(*row.GullyFlow) / (discharge * math.Pi / 4 * math.Sqrt(2*g*head.M()))))
+					row.Throttle = unit.Millimetres(math.Floor(1000 * math.Sqrt(float64(*row.GullyFlow)/(discharge*math.Pi/4*math.Sqrt(2*g*head.M()))))) // rounded to what is drilled
 				}
 			}
 		}

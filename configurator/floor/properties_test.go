@@ -278,3 +278,25 @@ func TestSuggestedMovesPass(t *testing.T) {
 		t.Errorf("conflicts after the moves: %v", r.Conflicts)
 	}
 }
+
+func TestMoreLiquidNeverAsksLess(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := workedInput()
+		before, err := Size(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		i := rapid.IntRange(0, len(in.Items)-1).Draw(t, "item")
+		in.Items[i].Liquid *= unit.Volume(rapid.Float64Range(1, 1.1).Draw(t, "more"))
+		in.Allow.Value -= unit.KilonewtonsPerM2(rapid.Float64Range(0, 1).Draw(t, "allowed less"))
+		after, err := Size(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for k := range before.Members {
+			if after.Members[k].Operating.Use < before.Members[k].Operating.Use-1e-12 || after.Members[k].Overfill.Use < after.Members[k].Operating.Use-1e-12 {
+				t.Fatalf("member %s: %v then %v", before.Members[k].Name, before.Members[k].Operating.Use, after.Members[k].Operating.Use)
+			}
+		}
+	})
+}

@@ -143,7 +143,7 @@ var dumpRate = rule.Rule[Facts]{
 				continue
 			}
 			out = append(out, rule.Fails(d.Tag, d.Peak, *d.GullyFlow, fmt.Sprintf("%s: up to %.0f L would stand on the floor.", words, d.Buffer.L()),
-				rule.Remedy{Kind: "throttle-dump", Need: *d.GullyFlow, Have: *d.GullyFlow, Words: fmt.Sprintf("Fit an orifice of %.0f mm in the dump line of %s, so that the gully carries it.", math.Floor(d.Throttle.MM()), d.Tag), Params: []rule.Param{{Name: "item", Text: d.Tag}, {Name: "bore", Quantity: d.Throttle}}},
+				rule.Remedy{Kind: "throttle-dump", Need: *d.GullyFlow, Have: *d.GullyFlow, Words: fmt.Sprintf("Fit an orifice of %.0f mm in the dump line of %s, so that the gully carries it.", d.Throttle.MM(), d.Tag), Params: []rule.Param{{Name: "item", Text: d.Tag}, {Name: "bore", Quantity: d.Throttle}}},
 				rule.Remedy{Kind: "dump-buffer", Need: d.Buffer, Have: d.Buffer, Words: fmt.Sprintf("Provide a pit, channel or kerbed area that holds %.0f L.", d.Buffer.L()), Params: []rule.Param{{Name: "volume", Quantity: d.Buffer}}}))
 		}
 		if out == nil {

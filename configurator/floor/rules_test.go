@@ -1,6 +1,7 @@
 package floor
 
 import (
+	"math"
 	"testing"
 
 	"tunwright/catalog/unit"
@@ -250,6 +251,54 @@ func TestRemediesPassWhenApplied(t *testing.T) {
 	}
 	if tried["move-item"] == 0 || tried["other-product"] == 0 {
 		t.Errorf("remedies offered: %v", tried)
+	}
+}
+
+// Feet, plates, orifices, runs and anchors named as remedies pass when taken up.
+func TestSmallRemediesPassWhenApplied(t *testing.T) {
+	for _, c := range []struct {
+		id, kind string
+		fail     func(in *Input)
+		apply    func(in *Input, rm rule.Remedy)
+	}{
+		{"FL-030", "more-feet", func(in *Input) { in.AllowPoint.Value = unit.Kilonewtons(6) }, func(in *Input, rm rule.Remedy) {
+			for i := range in.Items {
+				if in.Items[i].Tag == rm.Params[0].Text {
+					in.Items[i].Feet.Count = int(rm.Params[1].Quantity.SI())
+				}
+			}
+		}},
+		{"FL-031", "spreading-plate", func(in *Input) {
+			in.TopLayer, in.Items[5].Feet.Pad = Timber, unit.Millimetres(60)
+			in.Plates = []Plate{{Code: "SP-200", A: unit.Millimetres(200), B: unit.Millimetres(200), Thickness: unit.Millimetres(20)}}
+		}, func(in *Input, _ rule.Remedy) {
+			a, b, _ := SpreadPatch(unit.Millimetres(60), in.Plates[0])
+			in.Items[5].Feet.Pad = unit.Metres(2 * math.Sqrt(a.M()*b.M()/math.Pi)) // a circle of the same area
+		}},
+		{"FL-033", "anchor", func(in *Input) { in.Items[3].Horizontal = unit.Newtons(2000) }, func(in *Input, _ rule.Remedy) { in.Items[3].Anchored = true }},
+		{"FL-041", "throttle-dump", func(in *Input) { in.Items[3].Bore = unit.Millimetres(50) }, func(in *Input, rm rule.Remedy) { in.Items[3].Bore = rm.Params[1].Quantity.(unit.Length) }},
+		{"FL-041", "dump-buffer", func(in *Input) { in.Items[3].Bore = unit.Millimetres(50) }, func(in *Input, rm rule.Remedy) { in.Drainage.Held = rm.Params[0].Quantity.(unit.Volume) }},
+		{"FL-042", "more-gullies", func(in *Input) { in.Drainage.Depth = ptr(unit.Millimetres(40)) }, func(in *Input, rm rule.Remedy) { in.Drainage.Run = rm.Params[0].Quantity.(unit.Length) }},
+	} {
+		in := settledFloor()
+		c.fail(&in)
+		got, answers := outcome(t, in, c.id)
+		applied := 0
+		for _, a := range answers {
+			for _, rm := range a.Remedies {
+				if rm.Kind == c.kind {
+					c.apply(&in, rm)
+					applied++
+				}
+			}
+		}
+		if got != rule.Fail || applied == 0 {
+			t.Errorf("%s %s: %s, %d remedies", c.id, c.kind, got, applied)
+			continue
+		}
+		if got, answers = outcome(t, in, c.id); got != rule.Pass {
+			t.Errorf("%s %s: %+v", c.id, c.kind, answers)
+		}
 	}
 }
 
