@@ -5,6 +5,8 @@ package say
 import (
 	"fmt"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -136,9 +138,17 @@ func Slug(title string) string {
 	return string(out)
 }
 
-// Sentence closes words with a full stop.
+// Sentence begins words with a capital letter and closes them with a full stop.
 func Sentence(s string) string {
-	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") {
+	if s == "" {
+		return s
+	}
+	r, size := utf8.DecodeRuneInString(s)
+	// A symbol such as "pH" keeps its letters; words of the house begin with a capital.
+	if next, _ := utf8.DecodeRuneInString(s[size:]); !unicode.IsUpper(next) {
+		s = string(unicode.ToUpper(r)) + s[size:]
+	}
+	if strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") {
 		return s
 	}
 	return s + "."
