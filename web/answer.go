@@ -54,7 +54,16 @@ type caseView struct {
 	Need, Have     string
 	Bar            *bar
 	Remedies       []string
-	Mends          []string
+	Mend           *mendView // nil where no remedy can be made by a key
+}
+
+// mendView asks for the remedies of one case that can be made with one key. They are
+// tried only when somebody looks: each try checks the whole job again.
+type mendView struct {
+	ID, Rule, Subject string
+	Kind              string
+	Mends             []string
+	Tried             bool
 }
 
 // bar is a gauge drawn to scale: 100 is the limit, the drawing ends at 150.
@@ -95,7 +104,7 @@ func (s *Server) answer(d draft, o offer.Offer, makeErr error) answerView {
 	v.Verdict = verdictOf(o.Report.Count())
 	v.Passed = o.Report.Count().Passed
 	for _, f := range o.Report.Open() {
-		v.add(s.finding(d.Job, f))
+		v.add(s.finding(d.Project.ID, f))
 	}
 	for _, g := range o.Report.Gaps {
 		v.add(findingView{Kind: "unknown", Word: "not known", Title: disciplineWords[g.Discipline] + " could not be worked out", Cases: []caseView{{Words: g.Words}}})
@@ -158,7 +167,7 @@ func (v *answerView) add(f findingView) {
 	v.Open = append(v.Open, f)
 }
 
-func (s *Server) finding(job offer.Job, f configurator.Finding) findingView {
+func (s *Server) finding(id string, f configurator.Finding) findingView {
 	v := findingView{ID: f.Rule.ID, Title: f.Rule.Title, Why: f.Rule.Why}
 	v.Kind, v.Word = kindOf(f.Finding)
 	if f.Outcome == rule.Unknown {
@@ -175,10 +184,8 @@ func (s *Server) finding(job offer.Job, f configurator.Finding) findingView {
 	for _, r := range f.Remedies {
 		c.Remedies = append(c.Remedies, r.Words)
 	}
-	if s.Mends != nil {
-		for _, m := range s.Mends(job, f) {
-			c.Mends = append(c.Mends, m.Words)
-		}
+	if s.Mends != nil && len(f.Remedies) > 0 {
+		c.Mend = &mendView{ID: id, Rule: f.Rule.ID, Subject: f.Subject, Kind: v.Kind}
 	}
 	v.Cases = []caseView{c}
 	return v

@@ -134,6 +134,23 @@ func (r *returned) note(e Edit, err error) {
 	r.problems[e.Path] = strings.Join(words, ". ")
 }
 
+// assign puts the reader's problems to the fields they name.
+func (r *returned) assign(groups []form.Group, err error) {
+	problems, ok := errors.AsType[strict.Problems](err)
+	if !ok {
+		r.general = append(r.general, err.Error())
+		return
+	}
+	for _, p := range problems {
+		words := strings.TrimSuffix(p.Message+"; "+p.WouldHelp, "; ")
+		if form.Find(groups, p.Field) == nil {
+			r.general = append(r.general, words)
+			continue
+		}
+		r.problems[p.Field] = words
+	}
+}
+
 // inWords says what an undo would take back.
 func inWords(groups []form.Group, edits []Edit) string {
 	if len(edits) > 1 {
@@ -163,7 +180,7 @@ type changesView struct {
 type sumView struct{ Tag, Price string }
 
 func (s *Server) showChanges(c *gin.Context, d draft, key string, back *returned, touched []string) error {
-	o, err := offer.Make(d.Job, s.House)
+	o, err := s.make(d.Job)
 	v := changesView{Head: headOf(d), Tabs: tabs(d.Project.ID, key, o), Answer: s.answer(d, o, err)}
 	groups, err := s.fieldsOf(d, key)
 	if err != nil {

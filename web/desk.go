@@ -2,7 +2,6 @@ package web
 
 import (
 	"fmt"
-	"net/http"
 	"slices"
 
 	"tunwright/configurator/enquiry"
@@ -14,12 +13,13 @@ import (
 
 // The salesperson's desk: the enquiry in sheets on one side, the answer beside it.
 
-func (s *Server) deskRoutes(r *gin.Engine) {
+func (s *Server) deskRoutes(r *gin.RouterGroup) {
 	r.GET("/enquiries/:id", s.handle(s.showDesk))
 	r.POST("/enquiries/:id/facts", s.handle(s.changeFacts))
 	r.POST("/enquiries/:id/entries", s.handle(s.changeEntries))
 	r.POST("/enquiries/:id/undo", s.handle(s.stepBack))
 	r.POST("/enquiries/:id/redo", s.handle(s.stepForth))
+	r.GET("/enquiries/:id/mends", s.handle(s.showMends))
 	r.POST("/enquiries/:id/mend", s.handle(s.mend))
 }
 
@@ -131,13 +131,14 @@ type addView struct{ Path, Word string }
 
 // groupView is a run of fields. An entry of a list can be folded and removed.
 type groupView struct {
-	Title  string
-	Path   string
-	Entry  bool
-	Inner  bool // an entry within an entry, such as a step of a route
-	Open   bool
-	Fields []fieldView
-	Add    *addView
+	Title   string
+	Summary string
+	Path    string
+	Entry   bool
+	Inner   bool // an entry within an entry, such as a step of a route
+	Open    bool
+	Fields  []fieldView
+	Add     *addView
 }
 
 // fieldView is a field with what the report reckons with where it is unknown.
@@ -168,7 +169,7 @@ func (s *Server) showDesk(c *gin.Context) error {
 
 // showSheet shows a sheet of the desk, with what was typed when a form comes back.
 func (s *Server) showSheet(c *gin.Context, d draft, key string, back *returned) error {
-	o, err := offer.Make(d.Job, s.House)
+	o, err := s.make(d.Job)
 	p, viewErr := s.deskView(c, d, o, err, key, back)
 	if viewErr != nil {
 		return viewErr
@@ -346,28 +347,4 @@ func (s *Server) afterChange(c *gin.Context, d draft, err error) error {
 		return s.showSheet(c, d, key, nil)
 	}
 	return seeOther(c, deskURL(d.Project.ID, key))
-}
-
-// mend applies a remedy that was tried.
-func (s *Server) mend(c *gin.Context) error {
-	rule, subject, words := c.PostForm("rule"), c.PostForm("subject"), c.PostForm("words")
-	d, err := s.change(c.Request.Context(), c.Param("id"), s.who(c), func(d draft) (offer.Job, string, error) {
-		o, err := offer.Make(d.Job, s.House)
-		if err != nil {
-			return offer.Job{}, "", err
-		}
-		for _, f := range o.Report.Open() {
-			if f.Rule.ID != rule || f.Subject != subject || s.Mends == nil {
-				continue
-			}
-			for _, m := range s.Mends(d.Job, f) {
-				if m.Words == words {
-					job, err := offer.Apply(d.Job, m.Edits...)
-					return job, rule + ": " + words, err
-				}
-			}
-		}
-		return offer.Job{}, "", &trouble{http.StatusConflict, "That remedy is no longer offered", "The enquiry has changed in the meantime. Look at the findings again."}
-	})
-	return s.afterChange(c, d, err)
 }

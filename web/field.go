@@ -10,6 +10,10 @@ import (
 // viewGroup makes what the template shows of a run of fields.
 func viewGroup(id string, g form.Group, pl place, taken map[string]enquiry.Line) groupView {
 	v := groupView{Title: g.Title, Path: g.Path, Entry: g.List, Inner: pl.List != nil && g.Path != strings.SplitAfterN(g.Path, "]", 2)[0]}
+	if pl.List != nil && !pl.List.Named && v.Entry {
+		v.Title = sentenceCase(pl.List.Word) + " " + g.Title
+	}
+	v.Summary = summaryOf(g)
 	for _, f := range g.Fields {
 		fv := viewField(id, f, g.Title, taken)
 		v.Fields = append(v.Fields, fv)
@@ -21,8 +25,13 @@ func viewGroup(id string, g form.Group, pl place, taken map[string]enquiry.Line)
 	return v
 }
 
+// viewField makes what the template shows of a field. Without an enquiry's id the field
+// is saved by the button of its form alone.
 func viewField(id string, f form.Field, entry string, taken map[string]enquiry.Line) fieldView {
-	v := fieldView{Field: f, Shown: f.Shown(entry), URL: "/enquiries/" + id + "/facts", Hint: hint(f)}
+	v := fieldView{Field: f, Shown: f.Shown(entry), Hint: hint(f)}
+	if id != "" {
+		v.URL = "/enquiries/" + id + "/facts"
+	}
 	input := f.Input()
 	switch f.Kind {
 	case form.YesNo:
@@ -48,6 +57,24 @@ func viewField(id string, f form.Field, entry string, taken map[string]enquiry.L
 		v.Taken = l.Value + ", " + l.Why
 	}
 	return v
+}
+
+// summaryOf says what is in a folded entry: its first few values.
+func summaryOf(g form.Group) string {
+	const shown = 3
+	var parts []string
+	for _, f := range g.Fields {
+		switch {
+		case len(parts) == shown:
+			return strings.Join(parts, " · ")
+		case f.Value == "" || f.Value == "no" || f.Value == g.Title || f.Kind == form.Place:
+		case f.Kind == form.YesNo:
+			parts = append(parts, strings.ToLower(f.Label))
+		default:
+			parts = append(parts, strings.TrimSpace(strings.ReplaceAll(f.Value, "-", " ")+" "+f.Unit))
+		}
+	}
+	return strings.Join(parts, " · ")
 }
 
 // hint says what the figure is and who on site can tell it.

@@ -116,7 +116,7 @@ func (s *Server) choices(code string, job offer.Job, on pricing.Date) []option {
 
 func (s *Server) productLabel(p *catalog.Product, job offer.Job, on pricing.Date) string {
 	label := p.Code + " · " + p.Name
-	price, err := s.House.Book.Find(p.Code, on)
+	price, err := s.house(on).Book.Find(p.Code, on)
 	if err != nil {
 		return label + " · no price"
 	}

@@ -17,7 +17,7 @@ import (
 
 // The list of enquiries, and how a new one begins: from a few facts or from a sample.
 
-func (s *Server) listRoutes(r *gin.Engine) {
+func (s *Server) listRoutes(r *gin.RouterGroup) {
 	r.GET("/enquiries", s.handle(s.showList))
 	r.GET("/enquiries/new", s.handle(s.showStart))
 	r.POST("/enquiries", s.handle(s.startFromFacts))
@@ -120,6 +120,3 @@ func (s *Server) LoadDemo(ctx context.Context) error {
 	}
 	return nil
 }
-
-// who is the person behind a request.
-func (s *Server) who(*gin.Context) string { return "this desk" }

@@ -9,7 +9,8 @@ import (
 	"net/http"
 	"path"
 	"strings"
-	"time"
+
+	"tunwright/pricing/register"
 
 	"github.com/gin-gonic/gin"
 )
@@ -27,13 +28,32 @@ type pages struct {
 type frame struct {
 	Title  string
 	Firm   string
-	Nav    string // which entry of the navigation is marked
+	Nav    string // which door is marked
+	Doors  []door
 	Viewer string // who is looking
-	Path   string // where a person comes back to
 }
 
+// door is an entry of the navigation.
+type door struct{ Key, Title, URL string }
+
 func (s *Server) frame(c *gin.Context, title string) frame {
-	return frame{Title: title, Firm: s.House.Firm.Name, Viewer: s.who(c), Path: c.Request.URL.RequestURI()}
+	p := person(c)
+	return frame{Title: title, Firm: s.firm().Name, Viewer: p.Name, Doors: doors(p.Role)}
+}
+
+// doors are the parts of the house that a role gets into.
+func doors(r register.Role) []door {
+	enquiries, quotations := door{"enquiries", "Enquiries", "/enquiries"}, door{"quotations", "Quotations", "/quotations"}
+	books, people, settings := door{"books", "Price books", "/books"}, door{"people", "People", "/people"}, door{"settings", "Firm", "/settings"}
+	switch r {
+	case register.Sales, register.Approver:
+		return []door{enquiries, quotations}
+	case register.Office:
+		return []door{quotations, books}
+	case register.Owner:
+		return []door{enquiries, quotations, books, people, settings}
+	}
+	return nil
 }
 
 // newPages parses all templates. Names that start with an underscore are parts.
@@ -65,7 +85,7 @@ func functions(a *assets) template.FuncMap {
 	return template.FuncMap{
 		"asset": a.url,
 		"id":    htmlID,
-		"when":  func(t time.Time) string { return t.Local().Format("2 Jan 2006, 15:04") },
+		"when":  stampWords,
 		"join":  strings.Join,
 	}
 }

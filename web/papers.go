@@ -20,7 +20,7 @@ import (
 // The papers of an enquiry as it stands: the pack, each trade's sheet, and the tables
 // that a trade takes into its own program.
 
-func (s *Server) paperRoutes(r *gin.Engine) {
+func (s *Server) paperRoutes(r *gin.RouterGroup) {
 	r.GET("/enquiries/:id/papers/:file", s.handle(s.sendPaper))
 }
 
@@ -72,7 +72,7 @@ func (s *Server) sendPaper(c *gin.Context) error {
 		}
 		return download(c, "application/yaml", d.Project.ID+".yaml", text)
 	}
-	o, err := offer.Make(d.Job, s.House)
+	o, err := s.make(d.Job)
 	if err != nil {
 		return &trouble{http.StatusConflict, "The papers cannot be made yet", err.Error()}
 	}
@@ -92,11 +92,11 @@ func (s *Server) sendPaper(c *gin.Context) error {
 func (s *Server) paper(o offer.Offer, key string) (paper.Doc, error) {
 	issue := pack.Issue{Number: "draft", Revision: "–", Status: "Draft", Logo: s.Logo, Program: s.Version}
 	if key == packKey {
-		return pack.Pack(o, s.House.Firm, issue), nil
+		return pack.Pack(o, s.firm(), issue), nil
 	}
 	for _, p := range pack.Papers() {
 		if p.Key == key {
-			return p.Doc(o, s.House.Firm, issue), nil
+			return p.Doc(o, s.firm(), issue), nil
 		}
 	}
 	return paper.Doc{}, errNoPage

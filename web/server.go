@@ -21,14 +21,6 @@ import (
 	"github.com/gin-gonic/gin"
 )
 
-// Projects keeps the enquiries on the desk; *register.Register does.
-type Projects interface {
-	SaveProject(ctx context.Context, p register.Project, by register.By) (revision int, err error)
-	Project(ctx context.Context, id string) (register.Project, error)
-	ProjectAt(ctx context.Context, id string, revision int) (document string, err error)
-	Projects(ctx context.Context, limit int) ([]register.Project, error)
-}
-
 // Mend is a change that was tried and mends a finding.
 type Mend struct {
 	Words string
@@ -39,10 +31,16 @@ type Mend struct {
 type Config struct {
 	House   offer.House
 	Logo    []byte // PNG of the letterhead, where the firm has one
-	Desk    Projects
+	Desk    Register
 	Clock   func() time.Time
 	Version string       // of the program, printed on papers
 	Log     *slog.Logger // nil keeps no log
+	// Secure says that people reach the server by TLS, its own or a proxy's.
+	Secure bool
+	// ProxyHeader is the header in which the proxy before this server writes the
+	// address a request came from; empty where there is no proxy. Set it only behind
+	// a proxy that overwrites it.
+	ProxyHeader string
 	// Mends tries changes against a finding; nil leaves the remedies as words.
 	Mends func(offer.Job, configurator.Finding) []Mend
 }
@@ -54,6 +52,11 @@ type Server struct {
 	assets  *assets
 	printer *pdf.Printer
 	engine  *gin.Engine
+	first   firstLink
+	now     current
+	tries   *limiter // of passwords
+	misses  *limiter // of links that open nothing
+	turns   *limiter // of clients
 }
 
 // New makes a server. It reads every template and asset once, so that a mistake in
@@ -68,7 +71,8 @@ func New(c Config) (*Server, error) {
 	if c.Log == nil {
 		c.Log = slog.New(slog.DiscardHandler)
 	}
-	s := &Server{Config: c}
+	const pause = 15 * time.Minute
+	s := &Server{Config: c, tries: newLimiter(10, pause), misses: newLimiter(20, pause), turns: newLimiter(300, time.Minute)}
 	var err error
 	if s.assets, err = newAssets(); err != nil {
 		return nil, err
@@ -77,6 +81,9 @@ func New(c Config) (*Server, error) {
 		return nil, err
 	}
 	if s.printer, err = pdf.New(); err != nil {
+		return nil, err
+	}
+	if err := s.reload(context.Background()); err != nil {
 		return nil, err
 	}
 	s.engine = s.routes()
@@ -100,10 +107,26 @@ func (s *Server) routes() *gin.Engine {
 	r.NoRoute(s.handle(func(*gin.Context) error { return errNoPage }))
 	r.NoMethod(s.handle(func(*gin.Context) error { return errNoPage }))
 	r.GET("/static/*name", s.assets.serve)
-	r.GET("/", func(c *gin.Context) { c.Redirect(http.StatusSeeOther, "/enquiries") })
-	s.listRoutes(r)
-	s.deskRoutes(r)
-	s.paperRoutes(r)
+	s.signInRoutes(r)
+	s.clientRoutes(r)
+
+	everybody := r.Group("/", s.only(register.Sales, register.Approver, register.Office, register.Owner))
+	everybody.GET("/", s.handle(func(c *gin.Context) error { return seeOther(c, front(person(c).Role)) }))
+	s.quotationRoutes(everybody)
+
+	sales := r.Group("/", s.only(register.Sales, register.Approver, register.Owner))
+	s.listRoutes(sales)
+	s.deskRoutes(sales)
+	s.paperRoutes(sales)
+	s.issueRoutes(sales)
+	s.linkRoutes(sales)
+
+	s.approvalRoutes(r.Group("/", s.only(register.Approver, register.Owner)))
+	s.bookRoutes(r.Group("/", s.only(register.Office, register.Owner)))
+
+	owner := r.Group("/", s.only(register.Owner))
+	s.peopleRoutes(owner)
+	s.settingsRoutes(owner)
 	return r
 }
 

@@ -126,7 +126,7 @@ func (s *Server) fromFacts(fields []startField) (offer.Job, error) {
 	if err != nil {
 		return offer.Job{}, err
 	}
-	text := startText(said, enquiry.DateOf(s.Clock()).String(), s.House.Firm.Country)
+	text := startText(said, enquiry.DateOf(s.Clock()).String(), s.firm().Country)
 	job, err := offer.Read("enquiry", []byte(text))
 	if err != nil {
 		return offer.Job{}, &trouble{http.StatusUnprocessableEntity, "These facts do not go together", err.Error() + ". Go back and change what is named; nothing is lost."}

@@ -1,6 +1,8 @@
 package web
 
 import (
+	"strings"
+
 	"tunwright/configurator/enquiry"
 	"tunwright/pricing/offer"
 	"tunwright/web/form"
@@ -8,8 +10,8 @@ import (
 
 // surveyRow is one fact to find out, with the input to answer it in.
 type surveyRow struct {
-	What, Where, Ask, Now string
-	Field                 fieldView
+	What, Ask, Now string
+	Field          fieldView
 }
 
 // survey lists what is unknown or assumed, the unknown first, each ready to be
@@ -24,13 +26,16 @@ func (s *Server) survey(d draft, o offer.Offer, back *returned) ([]surveyRow, er
 		}
 		groups := []form.Group{{Fields: []form.Field{f}}}
 		back.restore(groups)
-		row := surveyRow{What: l.What, Where: l.Where, Ask: l.Ask, Field: viewField(d.Project.ID, groups[0].Fields[0], "", taken)}
+		row := surveyRow{What: sentenceCase(strings.TrimPrefix(l.Where+": "+l.What, ": ")), Ask: l.Ask, Field: viewField(d.Project.ID, groups[0].Fields[0], "", taken)}
 		row.Field.Hint = ""
 		if l.Basis == enquiry.Unknown {
 			unknown = append(unknown, row)
 			continue
 		}
 		row.Now = l.Value + ": " + l.Why
+		if f.Basis == enquiry.Assumed {
+			row.Now = "assumed"
+		}
 		row.Field.Taken = ""
 		assumed = append(assumed, row)
 	}

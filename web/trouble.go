@@ -5,7 +5,10 @@ import (
 	"fmt"
 	"net/http"
 	"runtime/debug"
+	"unicode"
+	"unicode/utf8"
 
+	"tunwright/pricing/quotation"
 	"tunwright/pricing/register"
 
 	"github.com/gin-gonic/gin"
@@ -32,7 +35,7 @@ func (s *Server) handle(h func(*gin.Context) error) gin.HandlerFunc {
 		}
 		t := asTrouble(err)
 		if t.Status >= http.StatusInternalServerError {
-			s.Log.Error("request", "method", c.Request.Method, "path", c.Request.URL.Path, "error", err)
+			s.Log.Error("request", "method", c.Request.Method, "route", c.FullPath(), "error", err)
 		}
 		s.showTrouble(c, t)
 	}
@@ -45,11 +48,16 @@ func asTrouble(err error) *trouble {
 	if _, ok := errors.AsType[*http.MaxBytesError](err); ok {
 		return &trouble{http.StatusRequestEntityTooLarge, "That is too much at once", fmt.Sprintf("At most %d MB are read. Send a smaller file.", maxBody>>20)}
 	}
+	if step, ok := errors.AsType[*quotation.StepError](err); ok {
+		return &trouble{http.StatusConflict, "That step is not possible now", sentenceCase(step.Error()) + "."}
+	}
 	switch {
 	case errors.Is(err, register.ErrNotFound):
 		return &trouble{http.StatusNotFound, "That is not in the register", "It may have been removed, or the address is incomplete. Go to the list and open it from there."}
 	case errors.Is(err, register.ErrConflict):
 		return &trouble{http.StatusConflict, "Somebody else was faster", "Nothing was overwritten. Go back, load the page again and make your change once more."}
+	case errors.Is(err, register.ErrErased):
+		return &trouble{http.StatusGone, "Its content has been erased", "Only the accounts are left: number, dates and sums."}
 	case errors.Is(err, register.ErrLocked):
 		return &trouble{http.StatusServiceUnavailable, "The register is busy", "Another program holds its file. Nothing was saved; wait a moment and try again."}
 	}
@@ -78,10 +86,19 @@ func (s *Server) showTrouble(c *gin.Context, t *trouble) {
 func (s *Server) recovered(c *gin.Context) {
 	defer func() {
 		if r := recover(); r != nil {
-			s.Log.Error("panic", "path", c.Request.URL.Path, "value", fmt.Sprint(r), "stack", string(debug.Stack()))
+			s.Log.Error("panic", "route", c.FullPath(), "value", fmt.Sprint(r), "stack", string(debug.Stack()))
 			s.showTrouble(c, asTrouble(errors.New("panic")))
 			c.Abort()
 		}
 	}()
 	c.Next()
+}
+
+// sentenceCase begins a sentence with a capital.
+func sentenceCase(text string) string {
+	if text == "" {
+		return ""
+	}
+	r, n := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(r)) + text[n:]
 }

@@ -3,6 +3,7 @@ package web_test
 import (
 	"io"
 	"net/http"
+	"net/http/cookiejar"
 	"net/http/httptest"
 	"net/url"
 	"path/filepath"
@@ -35,14 +36,29 @@ var house = sync.OnceValues(func() (offer.House, error) {
 	return offer.House{Firm: firm, Catalogue: c, Book: book}, err
 })
 
-// desk is a server with the demo on its desk, and the client of one person.
-type desk struct {
+// start is the moment at which every test begins.
+var start = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
+
+// place is a running server with the demo on its desk.
+type place struct {
 	t      *testing.T
 	server *httptest.Server
+	web    *web.Server
+	reg    *register.Register
+	now    time.Time
+	mu     sync.Mutex
+}
+
+// desk is one person's browser.
+type desk struct {
+	*place
 	client *http.Client
 }
 
-func newDesk(t *testing.T) *desk {
+const password = "four grey kettles on a hill"
+
+// open starts a server; nobody works there yet.
+func open(t *testing.T, change ...func(*web.Config)) *place {
 	t.Helper()
 	h, err := house()
 	if err != nil {
@@ -57,17 +73,73 @@ func newDesk(t *testing.T) *desk {
 			t.Error(err)
 		}
 	})
-	now := time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
-	s, err := web.New(web.Config{House: h, Desk: r, Clock: func() time.Time { return now }, Version: "test"})
+	p := &place{t: t, reg: r, now: start}
+	c := web.Config{House: h, Desk: r, Clock: p.clock, Version: "test"}
+	for _, f := range change {
+		f(&c)
+	}
+	if p.web, err = web.New(c); err != nil {
+		t.Fatal(err)
+	}
+	if err := p.web.LoadDemo(t.Context()); err != nil {
+		t.Fatal(err)
+	}
+	p.server = httptest.NewServer(p.web.Handler())
+	t.Cleanup(p.server.Close)
+	return p
+}
+
+// clock moves a little with each look, as clocks do.
+func (p *place) clock() time.Time {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.now = p.now.Add(time.Millisecond)
+	return p.now
+}
+
+func (p *place) later(d time.Duration) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.now = p.now.Add(d)
+}
+
+// browser is a stranger's browser.
+func (p *place) browser() *desk {
+	p.t.Helper()
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		p.t.Fatal(err)
+	}
+	return &desk{p, &http.Client{Jar: jar, CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
+}
+
+// newDesk is the browser of the first owner, signed in.
+func newDesk(t *testing.T, change ...func(*web.Config)) *desk {
+	t.Helper()
+	p := open(t, change...)
+	link, err := p.web.FirstLink(t.Context())
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.LoadDemo(t.Context()); err != nil {
-		t.Fatal(err)
+	d := p.browser()
+	if a := d.post(link, "name", "Tamsin Rourke", "email", "tamsin@marlowetarn.example", "password", password); a.Code != http.StatusSeeOther {
+		t.Fatalf("the first person: %d %s", a.Code, squeeze(a.doc(t).Find("main").Text()))
 	}
-	server := httptest.NewServer(s.Handler())
-	t.Cleanup(server.Close)
-	return &desk{t, server, &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}}
+	return d
+}
+
+// colleague is the browser of somebody else, whom the owner lets in.
+func (d *desk) colleague(name string, role register.Role) *desk {
+	d.t.Helper()
+	email := strings.ToLower(name) + "@marlowetarn.example"
+	if a := d.post("/people", "name", name, "email", email, "role", string(role), "password", password); a.Code != http.StatusSeeOther {
+		d.t.Fatalf("let %s in: %d %s", name, a.Code, squeeze(a.doc(d.t).Find("main").Text()))
+	}
+	other := d.browser()
+	if a := other.post("/sign-in", "email", email, "password", password); a.Code != http.StatusSeeOther {
+		d.t.Fatalf("%s signs in: %d", name, a.Code)
+	}
+	return other
 }
 
 // answer is a response read to its end.

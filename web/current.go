@@ -1,0 +1,76 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"sync"
+
+	"tunwright/pricing"
+	"tunwright/pricing/offer"
+	"tunwright/pricing/register"
+)
+
+// current is what the firm has set and which price books it has taken in. It is read
+// from the register at the start and after each change.
+type current struct {
+	mu    sync.RWMutex
+	firm  offer.Firm
+	shelf pricing.Shelf
+}
+
+// firmSetting is the setting that holds the firm's own file.
+const firmSetting = "firm"
+
+func (s *Server) reload(ctx context.Context) error {
+	firm := s.House.Firm
+	var text string
+	switch err := s.Desk.Setting(ctx, firmSetting, &text); {
+	case errors.Is(err, register.ErrNotFound):
+	case err != nil:
+		return err
+	default:
+		if firm, err = offer.ReadFirm("settings", []byte(text)); err != nil {
+			return fmt.Errorf("settings of the firm: %w", err)
+		}
+	}
+	shelf, err := s.Desk.Books(ctx)
+	if err != nil {
+		return err
+	}
+	s.now.mu.Lock()
+	defer s.now.mu.Unlock()
+	s.now.firm, s.now.shelf = firm, shelf
+	return nil
+}
+
+func (s *Server) firm() offer.Firm {
+	s.now.mu.RLock()
+	defer s.now.mu.RUnlock()
+	return s.now.firm
+}
+
+// house is what a job of a day is judged and priced by. Of the books that were taken
+// in and hold on that day the one that began last counts; before the first of them it
+// is the one the program was started with.
+func (s *Server) house(on pricing.Date) offer.House {
+	s.now.mu.RLock()
+	defer s.now.mu.RUnlock()
+	h := s.House
+	h.Firm = s.now.firm
+	var best *pricing.Book
+	for _, b := range s.now.shelf {
+		if b.Currency == s.House.Book.Currency && b.Holds(on) && (best == nil || !b.From.Before(best.From)) {
+			best = b
+		}
+	}
+	if best != nil {
+		h.Book = best
+	}
+	return h
+}
+
+// make checks and prices a job.
+func (s *Server) make(job offer.Job) (offer.Offer, error) {
+	return offer.Make(job, s.house(pricing.DateOf(job.Date.Time())))
+}

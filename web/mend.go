@@ -1,0 +1,72 @@
+package web
+
+import (
+	"net/http"
+
+	"tunwright/pricing/offer"
+
+	"github.com/gin-gonic/gin"
+)
+
+// Remedies that can be made with one key. Which of them mend the whole job is tried
+// when somebody looks at the finding, since each try checks the job again.
+
+type mendsPage struct {
+	frame
+	Case mendView
+	Job  string
+}
+
+func (s *Server) showMends(c *gin.Context) error {
+	d, err := s.open(c.Request.Context(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	v := mendView{ID: d.Project.ID, Rule: c.Query("rule"), Subject: c.Query("subject"), Tried: true}
+	mends, err := s.mendsFor(d.Job, v.Rule, v.Subject)
+	if err != nil {
+		return err
+	}
+	for _, m := range mends {
+		v.Mends = append(v.Mends, m.Words)
+	}
+	if live(c) {
+		return s.write(c, "mends", "mends", v)
+	}
+	p := mendsPage{frame: s.frame(c, "Remedies for "+v.Rule), Case: v, Job: d.Job.Title}
+	p.Nav = "enquiries"
+	return s.show(c, "mends", p)
+}
+
+// mendsFor tries the remedies of one open point.
+func (s *Server) mendsFor(job offer.Job, rule, subject string) ([]Mend, error) {
+	o, err := s.make(job)
+	if err != nil || s.Mends == nil {
+		return nil, err
+	}
+	for _, f := range o.Report.Open() {
+		if f.Rule.ID == rule && f.Subject == subject {
+			return s.Mends(job, f), nil
+		}
+	}
+	return nil, nil
+}
+
+// mend makes one of them.
+func (s *Server) mend(c *gin.Context) error {
+	rule, subject, words := c.PostForm("rule"), c.PostForm("subject"), c.PostForm("words")
+	d, err := s.change(c.Request.Context(), c.Param("id"), s.who(c), func(d draft) (offer.Job, string, error) {
+		mends, err := s.mendsFor(d.Job, rule, subject)
+		if err != nil {
+			return offer.Job{}, "", err
+		}
+		for _, m := range mends {
+			if m.Words == words {
+				job, err := offer.Apply(d.Job, m.Edits...)
+				return job, rule + ": " + words, err
+			}
+		}
+		return offer.Job{}, "", &trouble{http.StatusConflict, "That remedy is no longer offered", "The enquiry has changed in the meantime. Look at the findings again."}
+	})
+	return s.afterChange(c, d, err)
+}
