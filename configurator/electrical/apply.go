@@ -33,6 +33,7 @@ const (
 	SplitLoad       = "split-load"        // load, circuits
 	AgreeCapacity   = "agree-capacity"    // capacity
 	StartEarlier    = "start-earlier"     // load, hours
+	SpaceDevices    = "space-devices"     // free ways beside the breakers of elements
 )
 
 // Apply makes the change of a remedy to an Input. The rules try their remedies
@@ -50,6 +51,9 @@ func Apply(in Input, r rule.Remedy) (Input, error) {
 		return applyDay(in, r.Kind, load, p), nil
 	case LargerSupply, PhaseConverter, AgreeCapacity:
 		return applySupply(in, r.Kind, p), nil
+	case SpaceDevices:
+		in.Install.Spaced = true
+		return in, nil
 	case SplitLoad:
 		return split(in, load, int(p.number("circuits")+0.5)), nil
 	case UseSoftStart, UseDrive, ShorterCable, ResidualTrip, NextDevice, OtherPlace, RatedVoltage:

@@ -39,6 +39,20 @@ func TestShares(t *testing.T) {
 	close(t, "a state of two takes the larger", both.at(&DayState{Key: "x", Of: []string{"mash", "boil"}}).peak, 0.7, 1e-12)
 }
 
+// TestHeatEnough: a liquor element that could give 12 + 12 + 0.3·12·12 kWh in its
+// states gives what the brew asks for and no more; its current stays.
+func TestHeatEnough(t *testing.T) {
+	in := healthy()
+	in.Loads[1].Runs = []Run{{State: "hlt"}, {State: "night"}}
+	in.Loads[1].Heat = ptr(unit.KilowattHours(30))
+	r := mustSize(t, in)
+	close(t, "kWh", r.Energy.Loads[1].KWh(), 30, 1e-9)
+	close(t, "peak", r.States[0].Runs[1].Peak.Value()+r.States[0].Runs[0].Peak.Value(), 2, 1e-9)
+	in.Brews = 2
+	in.Day = DefaultDay(1)
+	close(t, "kWh of two brews", mustSize(t, in).Energy.Loads[1].KWh(), 60, 1e-9)
+}
+
 // oneCircuit sizes one load alone on a known supply.
 func oneCircuit(t *testing.T, l Load, supply Supply) Circuit {
 	t.Helper()

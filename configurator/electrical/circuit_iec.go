@@ -47,7 +47,7 @@ func (st *study) sizeIEC(c *Circuit, m *machine, y laying, board boardFigures) {
 		return
 	}
 	c.Device.Loading = unit.Fraction(m.ib / c.Device.Rating.A())
-	c.Device.Derated = m.load.Kind == Element && c.Device.Loading.Value() > st.derating()
+	c.Device.Derated = m.load.Kind == Element && !st.in.Install.Spaced && c.Device.Loading.Value() > st.derating()
 	ca, cg, ok := c.factors(y)
 	if !ok {
 		return

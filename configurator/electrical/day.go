@@ -146,8 +146,8 @@ func (l *Load) share(r Run, key string) share {
 }
 
 // usualDuty is the mean share taken where nothing is said. Common practice, no
-// source: a boil is held on about 0.7 of the power that heats up, a machine under
-// a thermostat runs half the night.
+// source: a boil is held on about 0.7 of the power that heats up, liquor heats for a
+// third of the night, other machines under a thermostat run half of it.
 func (l *Load) usualDuty(key string) float64 {
 	night := key == "night"
 	switch l.Kind {
@@ -155,7 +155,7 @@ func (l *Load) usualDuty(key string) float64 {
 		switch {
 		case key == "boil":
 			return 0.7
-		case night && len(l.Runs) == 0:
+		case night:
 			return 0.3
 		}
 		return 1

@@ -174,8 +174,8 @@ type Load struct {
 	Group string
 	// Runs are the states it runs in. Nil: every state.
 	Runs []Run
-	// Heat is what an element must put in during one brew; nil leaves out the check
-	// of heating time.
+	// Heat is what an element must put in during one brew, at which its thermostat
+	// opens; nil leaves out the check of heating time.
 	Heat *unit.Energy
 
 	// Length is the one-way cable route from the brewery's board with drops; nil is
@@ -265,6 +265,9 @@ type Installation struct {
 	// Derating is the rated diversity factor of the board for circuits loaded side by
 	// side for hours; nil is 0.8.
 	Derating *unit.Ratio
+	// Spaced tells that the breakers of elements have a free way beside them, so that
+	// the board's derating does not apply.
+	Spaced bool
 	// Terminals75 tells that the terminals at both ends are marked 75 °C (NEC).
 	Terminals75 bool
 }

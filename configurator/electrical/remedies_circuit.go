@@ -130,16 +130,18 @@ func (f Facts) starterRemedies(i int) []rule.Remedy {
 	return append(soft, f.checked(forLoad(UseDrive, tag, "drive "+tag+" at variable speed"), f.circuitIs(tag, dipHolds))...)
 }
 
-// deratingRemedies takes the next device, whose cable must follow.
-func (f Facts) deratingRemedies(c *Circuit) []rule.Remedy {
+// deratingRemedies spaces the breakers; where only one is concerned, the next device
+// with a cable for it does as well.
+func (f Facts) deratingRemedies(tags string, c *Circuit) []rule.Remedy {
+	holds := f.circuitIs(c.Tag, func(c *Circuit) bool { return !c.Device.Derated })
+	out := f.checked(rule.Remedy{Kind: SpaceDevices, Words: "leave a free way beside each of " + tags, Params: []rule.Param{text("loads", tags)}}, holds)
 	rating, ok := next(breakerMCB, c.Ib.A()/f.derating())
-	if !ok {
-		return nil
+	if !ok || tags != c.Tag {
+		return out
 	}
-	words := "take " + string(c.Device.Curve) + unit.Digits(rating, 4) + " with a cable for it, or leave a free way beside " + c.Device.Text()
-	rem := forLoad(NextDevice, c.Tag, words, figure("device", unit.Amperes(rating)))
+	rem := forLoad(NextDevice, c.Tag, "take "+string(c.Device.Curve)+unit.Digits(rating, 4)+" with a cable for it", figure("device", unit.Amperes(rating)))
 	rem.Need, rem.Have = c.Ib, unit.Amperes(rating*f.derating())
-	return f.checked(rem, f.circuitIs(c.Tag, func(c *Circuit) bool { return !c.Device.Derated }))
+	return append(out, f.checked(rem, holds)...)
 }
 
 // placeRemedies lifts the terminal out of the hose's reach where that suffices.

@@ -88,15 +88,25 @@ func startDips(f Facts) []rule.Answer {
 	})
 }
 
+// deratings answers once for the board, since its breakers stand side by side.
 func deratings(f Facts) []rule.Answer {
-	return eachCircuit(f, "no loaded breaker is above the board's factor", func(c *Circuit) (rule.Answer, bool) {
-		if !c.Device.Derated {
-			return rule.Answer{}, false
+	tags, most := "", (*Circuit)(nil)
+	for i := range f.Result.Circuits {
+		c := &f.Result.Circuits[i]
+		if !c.Device.Derated || c.Problem != "" {
+			continue
 		}
-		have := unit.Amperes(c.Device.Rating.A() * f.derating())
-		words := c.Tag + ": " + unit.Fixed(c.Ib, 1) + " on " + c.Device.Text() + "; loaded side by side it carries " + unit.Fixed(have, 1)
-		return rule.Fails(c.Tag, c.Ib, have, words, f.deratingRemedies(c)...), true
-	})
+		tags = join(tags, c.Tag)
+		if most == nil || c.Device.Loading > most.Device.Loading {
+			most = c
+		}
+	}
+	if most == nil {
+		return []rule.Answer{rule.Passes("", nil, nil, "no loaded breaker is above the board's factor")}
+	}
+	have := unit.Amperes(most.Device.Rating.A() * f.derating())
+	words := tags + ": above " + unit.Fixed(unit.Fraction(f.derating()), 0) + " of their breakers; the most is " + most.Tag + " with " + unit.Fixed(most.Ib, 1) + " on " + most.Device.Text() + ", which side by side carries " + unit.Fixed(have, 1)
+	return []rule.Answer{rule.Fails("", most.Ib, have, words, f.deratingRemedies(tags, most)...)}
 }
 
 func (f Facts) derating() float64 {

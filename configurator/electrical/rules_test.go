@@ -113,7 +113,11 @@ func TestEachRule(t *testing.T) {
 		{"EL-023", func(in *Input) {
 			in.Loads[2].Starter, in.Loads[2].StartMultiple, in.Loads[2].Power, in.Loads[2].Length = Direct, ptr(unit.Fraction(10)), unit.Kilowatts(11), ptr(unit.Metres(250))
 		}, rule.Fail, UseSoftStart},
-		{"EL-024", func(in *Input) { in.Install.Derating = ptr(unit.Fraction(0.5)) }, rule.Fail, NextDevice},
+		{"EL-024", func(in *Input) { in.Install.Derating = ptr(unit.Fraction(0.5)) }, rule.Fail, SpaceDevices},
+		{"EL-024", func(in *Input) {
+			in.Install.Derating = ptr(unit.Fraction(0.8))
+			in.Loads[0].Power, in.Loads[1].Power = unit.Kilowatts(20), unit.Kilowatts(7)
+		}, rule.Fail, NextDevice},
 		{"EL-025", load("K1", func(l *Load) { l.Leakage = ptr(unit.Milliamperes(120)) }), rule.Fail, SplitLoad},
 		{"EL-026", func(in *Input) { in.Supply.Fault = ptr(unit.Amperes(60000)) }, rule.Fail, ""},
 		{"EL-026", func(in *Input) { in.Supply.Fault = nil }, rule.Unknown, ""},

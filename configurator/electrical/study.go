@@ -265,6 +265,27 @@ func (st *study) allot() {
 			}
 			st.share[s][i] = l.at(&st.day[s])
 		}
+		st.heatEnough(i)
 	}
 	st.lineOf = make([]int, n)
+}
+
+// heatEnough lowers the mean shares of an element to the heat its brews ask for: its
+// thermostat opens once the heat is in. The current while it runs stays.
+func (st *study) heatEnough(i int) {
+	heat := st.in.Loads[i].Heat
+	if heat == nil || *heat <= 0 {
+		return
+	}
+	given := 0.0
+	for s := range st.day {
+		given += st.share[s][i].mean * st.loads[i].watts * st.day[s].Hours.S()
+	}
+	want := heat.J() * float64(max(st.in.Brews, 1))
+	if given <= want {
+		return
+	}
+	for s := range st.day {
+		st.share[s][i].mean *= want / given
+	}
 }
