@@ -131,7 +131,7 @@ func (r *Result) drains(in *Input) error {
 			best := math.Inf(1)
 			for k := range in.Room.Gullies {
 				gl := &in.Room.Gullies[k]
-				if way := max(0, float64(it.Gap(*it.Place, gl.At))); way < best {
+				if way := max(0, float64(it.Gap(*it.Place, *gl))); way < best {
 					best, row.Gully, row.Way, row.GullyFlow = way, gl.Name, unit.Length(way), gl.Flow
 				}
 			}

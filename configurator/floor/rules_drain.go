@@ -59,11 +59,13 @@ var drainNear = rule.Rule[Facts]{
 	},
 }
 
-// mostGullies is how many further gullies are thought of before a channel is better.
-const mostGullies = 6
+// mostGullies is how many further gullies are thought of, for at most mostFar pieces,
+// before a channel is better.
+const mostGullies, mostFar = 3, 9
 
-// gullies seeks the fewest further gullies, on a half-metre raster, that bring every
-// far piece within reach: each time the place that serves most of them.
+// gullies seeks the fewest further gullies, on a raster of half a metre, or a metre in
+// a large room, that bring every far piece within reach: each time the place that
+// serves most of them. Where more would be needed it seeks channels.
 func (f Facts) gullies(far []string) []rule.Remedy {
 	var left []*Item
 	for i := range f.Input.Items {
@@ -72,48 +74,78 @@ func (f Facts) gullies(far []string) []rule.Remedy {
 		}
 	}
 	lo, hi := f.Room.Outline.Bounds()
-	var words []string
-	var params []rule.Param
-	for len(left) > 0 && len(words) < mostGullies {
-		best, served := plan.Point{}, 0
-		for x := lo.X.M() + 0.5; x < hi.X.M(); x += 0.5 {
-			for y := lo.Y.M() + 0.5; y < hi.Y.M(); y += 0.5 {
-				at := plan.P(x, y)
-				if n := serves(at, left); n > served && f.Room.Outline.Contains(at) && f.bare(at) {
-					best, served = at, n
-				}
+	var points, lines []plan.Gully
+	every := unit.Metres(0.5)
+	if f.RoomArea > unit.SquareMetres(60) {
+		every = unit.Metres(1)
+	}
+	for x := lo.X + 0.5; x < hi.X && len(left) <= mostFar; x += every {
+		for y := lo.Y + 0.5; y < hi.Y; y += every {
+			if at := (plan.Point{X: x, Y: y}); f.Room.Outline.Contains(at) && f.bare(at) {
+				points = append(points, plan.Gully{At: at})
 			}
 		}
-		if served == 0 {
-			return nil
-		}
-		left = slices.DeleteFunc(left, func(it *Item) bool { return it.Gap(*it.Place, best) <= drainReach })
-		words = append(words, fmt.Sprintf("x %.1f, y %.1f", best.X.M(), best.Y.M()))
-		params = append(params, rule.Param{Name: "x", Quantity: best.X}, rule.Param{Name: "y", Quantity: best.Y})
 	}
-	if len(left) > 0 {
-		return nil
+	if found := serveAll(points, slices.Clone(left), mostGullies); found != nil {
+		return []rule.Remedy{addDrains("add-gully", found)}
 	}
-	return []rule.Remedy{{
-		Kind: "add-gully", Need: unit.Metres(drainReach), Have: unit.Metres(drainReach), Params: params,
-		Words: fmt.Sprintf("Set %d more, at %s: every vessel is then within 3 m; cutting a suspended floor is the engineer's.", len(words), strings.Join(words, " and ")),
-	}}
+	for y := lo.Y + 0.5; y < hi.Y; y += 0.5 {
+		lines = append(lines, plan.Gully{At: plan.Point{X: lo.X + 0.5, Y: y}, To: &plan.Point{X: hi.X - 0.5, Y: y}})
+	}
+	for x := lo.X + 0.5; x < hi.X; x += 0.5 {
+		lines = append(lines, plan.Gully{At: plan.Point{X: x, Y: lo.Y + 0.5}, To: &plan.Point{X: x, Y: hi.Y - 0.5}})
+	}
+	if found := serveAll(lines, left, 2); found != nil {
+		return []rule.Remedy{addDrains("add-channel", found)}
+	}
+	return nil
 }
 
-func serves(at plan.Point, left []*Item) int {
-	n := 0
-	for _, it := range left {
-		if it.Gap(*it.Place, at) <= drainReach {
-			n++
+// serveAll picks, each time, the outlet that brings most pieces within reach.
+func serveAll(outlets []plan.Gully, left []*Item, most int) []plan.Gully {
+	var out []plan.Gully
+	for len(left) > 0 {
+		best, served := -1, 0
+		for k := range outlets {
+			n := 0
+			for _, it := range left {
+				if it.Gap(*it.Place, outlets[k]) <= drainReach {
+					n++
+				}
+			}
+			if n > served {
+				best, served = k, n
+			}
 		}
+		if best < 0 || len(out) == most {
+			return nil
+		}
+		out = append(out, outlets[best])
+		left = slices.DeleteFunc(left, func(it *Item) bool { return it.Gap(*it.Place, outlets[best]) <= drainReach })
 	}
-	return n
+	return out
+}
+
+func addDrains(kind string, found []plan.Gully) rule.Remedy {
+	var words []string
+	r := rule.Remedy{Kind: kind, Need: unit.Metres(drainReach), Have: unit.Metres(drainReach)}
+	for _, g := range found {
+		r.Params = append(r.Params, rule.Param{Name: "x", Quantity: g.At.X}, rule.Param{Name: "y", Quantity: g.At.Y})
+		if g.To == nil {
+			words = append(words, fmt.Sprintf("a gully at x %.1f, y %.1f", g.At.X.M(), g.At.Y.M()))
+			continue
+		}
+		r.Params = append(r.Params, rule.Param{Name: "to_x", Quantity: g.To.X}, rule.Param{Name: "to_y", Quantity: g.To.Y})
+		words = append(words, fmt.Sprintf("a channel from x %.1f, y %.1f to x %.1f, y %.1f", g.At.X.M(), g.At.Y.M(), g.To.X.M(), g.To.Y.M()))
+	}
+	r.Words = fmt.Sprintf("Set %s: every vessel is then within 3 m; cutting a suspended floor is the engineer's.", strings.Join(words, " and "))
+	return r
 }
 
 // bare tells whether no piece stands on a place.
 func (f Facts) bare(at plan.Point) bool {
 	for i := range f.Input.Items {
-		if it := &f.Input.Items[i]; it.Place != nil && !it.Wall && !it.Outside && it.Gap(*it.Place, at) <= 0 {
+		if it := &f.Input.Items[i]; it.Place != nil && !it.Wall && !it.Outside && it.Gap(*it.Place, plan.Gully{At: at}) <= 0 {
 			return false
 		}
 	}

@@ -313,10 +313,33 @@ func TestFurtherGulliesServeEveryVessel(t *testing.T) {
 		t.Fatalf("%+v", answers)
 	}
 	p := answers[0].Remedies[0].Params
+	if answers[0].Remedies[0].Kind != "add-gully" {
+		t.Fatalf("%+v", answers[0].Remedies)
+	}
 	for k := 0; k+1 < len(p); k += 2 {
 		in.Room.Gullies = append(in.Room.Gullies, plan.Gully{Name: "new", At: plan.Point{X: p[k].Quantity.(unit.Length), Y: p[k+1].Quantity.(unit.Length)}})
 	}
 	if got, answers = outcome(t, in, "FL-040"); got != rule.Pass {
+		t.Errorf("%+v", answers)
+	}
+}
+
+func TestAChannelServesALongRoom(t *testing.T) {
+	in := busyFloor(30, 12)
+	for i := range in.Items {
+		in.Items[i].Drain = true
+	}
+	in.Room.Gullies = []plan.Gully{{Name: "G1", At: plan.P(0.5, 4)}}
+	_, answers := outcome(t, in, "FL-040")
+	if len(answers[0].Remedies) != 1 || answers[0].Remedies[0].Kind != "add-channel" {
+		t.Fatalf("%+v", answers[0].Remedies)
+	}
+	p := answers[0].Remedies[0].Params
+	for k := 0; k+3 < len(p); k += 4 {
+		q := func(n int) unit.Length { return p[k+n].Quantity.(unit.Length) }
+		in.Room.Gullies = append(in.Room.Gullies, plan.Gully{Name: "C", At: plan.Point{X: q(0), Y: q(1)}, To: &plan.Point{X: q(2), Y: q(3)}})
+	}
+	if got, answers := outcome(t, in, "FL-040"); got != rule.Pass {
 		t.Errorf("%+v", answers)
 	}
 }

@@ -262,6 +262,11 @@ func (f *Figure) fixtures(r *Room) {
 		f.text(ClassSmall, b.body().c, b.Name, "")
 	}
 	for _, g := range r.Gullies {
+		if g.To != nil {
+			f.add(Shape{Form: FormLine, Class: ClassGully, Points: []Point{g.At, *g.To}, Title: "channel " + g.Name})
+			f.text(ClassSmall, between(g.At, *g.To, 0.5).Add(P(0, 0.12)), g.Name, "")
+			continue
+		}
 		f.add(Shape{Form: FormCircle, Class: ClassGully, Points: []Point{g.At}, Radius: unit.Millimetres(100), Title: "gully " + g.Name})
 		f.text(ClassSmall, g.At.Add(P(0.15, 0.12)), g.Name, "")
 	}

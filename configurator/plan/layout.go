@@ -13,7 +13,7 @@ import (
 const (
 	costApart   = 1.0 // per metre from the group's other pieces
 	costKin     = 0.7 // per metre from the other pieces of the same product
-	costDrain   = 0.8 // per metre beyond 1 m from a gully
+	costDrain   = 0.8 // per metre beyond 0.5 m from a gully
 	costIsland  = 2.5 // for standing free in the room
 	costMember  = 12  // per unit of member use beyond 0.85
 	costOver    = 100 // and more per unit beyond 0.97
@@ -303,9 +303,9 @@ func (l *layout) own(i int, p Place) float64 {
 	if it.Drain && len(l.scene.room.Gullies) > 0 {
 		way := math.Inf(1)
 		for k := range l.scene.room.Gullies {
-			way = min(way, p.At.Distance(l.scene.room.Gullies[k].At).M())
+			way = min(way, it.Gap(p, l.scene.room.Gullies[k]).M())
 		}
-		cost += costDrain * max(0, way-1)
+		cost += costDrain * max(0, way-0.5)
 	}
 	return cost
 }

@@ -47,10 +47,11 @@ func (d Door) Width() unit.Length { return d.Hinge.Distance(d.Latch) }
 // Middle is the middle of the shut leaf.
 func (d Door) Middle() Point { return d.Hinge.Add(d.Latch).Scale(0.5) }
 
-// Gully is a floor gully or the middle of a channel.
+// Gully is a floor gully, or a channel that runs from At to To.
 type Gully struct {
 	Name string
 	At   Point
+	To   *Point // the far end of a channel; nil for a gully
 	// Flow it takes with 20 mm of water above the grating; nil is unknown.
 	Flow *unit.VolumeFlow
 	// Depth of the gully body below the finished floor; nil is unknown.
@@ -134,13 +135,29 @@ func (it *Item) body(p Place) shape {
 	return boxShape(newBox(p.At, p.Turn, it.Length.M(), it.width()))
 }
 
-// Gap is the distance from a piece at a place to a point; negative inside.
-func (it *Item) Gap(at Place, p Point) unit.Length {
+// Gap is the distance from the edge of a piece at a place to a gully or channel; zero
+// or less where it stands on it.
+func (it *Item) Gap(at Place, g Gully) unit.Length {
 	b := it.body(at)
-	if b.round {
-		return at.At.Distance(p) - unit.Length(b.r)
+	end := g.At
+	if g.To != nil {
+		end = *g.To
 	}
-	return unit.Length(b.gapPoint(p))
+	switch {
+	case b.round:
+		return unit.Length(math.Sqrt(segmentDistance2(at.At, g.At, end)) - b.r)
+	case g.To == nil:
+		return unit.Length(b.gapPoint(g.At))
+	}
+	best := min(b.gapPoint(g.At), b.gapPoint(end))
+	corners := b.corners()
+	for i, c := range corners {
+		best = min(best, math.Sqrt(segmentDistance2(c, g.At, end)))
+		if _, cuts := crossing(g.At, end, c, corners[(i+1)%4]); cuts {
+			return 0
+		}
+	}
+	return unit.Length(best)
 }
 
 // zone is the body with its service clearances.
