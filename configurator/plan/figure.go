@@ -296,7 +296,8 @@ func (f *Figure) item(it *Item, clash bool) {
 	f.add(Shape{Form: FormLine, Class: ClassFront, Tag: it.Tag, Points: []Point{
 		p.At.Add(P(-0.12, -h+0.12).Turned(p.Turn)), tip, p.At.Add(P(0.12, -h+0.12).Turned(p.Turn)),
 	}})
-	f.label(it, p.At)
+	lo, hi := it.Outline(p).Bounds()
+	f.label(it, p.At, (hi.X - lo.X).M())
 }
 
 // letter is about the width of one small letter on the sheet, in metres of the room.
@@ -304,9 +305,9 @@ const letter = 0.07
 
 // label writes the tag on a piece, its second part below in small writing where there
 // is room for it.
-func (f *Figure) label(it *Item, at Point) {
+func (f *Figure) label(it *Item, at Point, room float64) {
 	tag, rest, _ := strings.Cut(it.Tag, " ")
-	if rest == "" || letter*float64(len(rest)) > it.Length.M() {
+	if rest == "" || letter*float64(len(rest)) > room {
 		f.text(ClassLabel, at, tag, it.Tag)
 		return
 	}
@@ -320,7 +321,7 @@ func (f *Figure) dimensions(lo, hi Point) {
 	f.line(ClassDimension, Point{lo.X, y}, Point{hi.X, y})
 	f.text(ClassDimension, Point{(lo.X + hi.X) / 2, y - 0.22}, fmt.Sprintf("%.2f m", w.M()), "")
 	f.line(ClassDimension, Point{x, lo.Y}, Point{x, hi.Y})
-	f.text(ClassDimension, Point{x - 0.25, (lo.Y + hi.Y) / 2}, fmt.Sprintf("%.2f m", h.M()), "")
+	f.text(ClassDimension, Point{x - 0.25, lo.Y + h/4}, fmt.Sprintf("%.2f m", h.M()), "")
 	for t := lo.X; t <= hi.X+1e-9; t++ {
 		f.line(ClassGrid, Point{t, y - 0.06}, Point{t, y + 0.06})
 	}
