@@ -34,6 +34,8 @@ type cli struct {
 	Explain   explainCmd   `cmd:"" help:"Explain one rule: what it compares, why, and by which source."`
 	Calc      calcCmd      `cmd:"" help:"List, describe and run single calculations."`
 	Catalogue catalogueCmd `cmd:"" help:"List and validate the catalogue, or print its JSON Schema."`
+	Prices    pricesCmd    `cmd:"" help:"Export a price book; preview a changed one."`
+	Register  registerCmd  `cmd:"" help:"Check, back up and restore the register; export and import quotations."`
 	Serve     serveCmd     `cmd:"" help:"Open the web page on this machine."`
 	Complete  completeCmd  `cmd:"" name:"completion" help:"Print a completion script for your shell."`
 	Version   versionCmd   `cmd:"" help:"Print the version of program and catalogue."`
