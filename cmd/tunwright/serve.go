@@ -24,6 +24,9 @@ import (
 type serveCmd struct {
 	houseFlags
 	Address string `help:"Address to listen on; the default is this machine only." default:"127.0.0.1:8080"`
+	Cert    string `help:"TLS certificate file; with --key the page is served by TLS." type:"existingfile" placeholder:"FILE"`
+	Key     string `help:"TLS key file." type:"existingfile" placeholder:"FILE"`
+	Behind  string `name:"behind-proxy" help:"Header in which a TLS proxy before the page writes the address a request came from, such as X-Forwarded-For." placeholder:"HEADER"`
 	Data    string `help:"Folder of the register (SQLite); made where it is missing." default:"tunwright-data" placeholder:"DIR"`
 }
 
@@ -32,7 +35,8 @@ func (serveCmd) Help() string {
   tunwright serve                                the demo, on http://127.0.0.1:8080
   tunwright serve --data our-desk --firm firm.yaml --prices prices.yaml
 
-The page listens on this machine only. Put a proxy with TLS before it to reach it from others.`
+The page listens on this machine only. To reach it from others give it a certificate with --cert and
+--key, or put a proxy with TLS before it and name its header with --behind-proxy.`
 }
 
 // Limits of one request and of closing down.
@@ -65,6 +69,7 @@ func (c serveCmd) Run(con *console) error {
 	pages, err := web.New(web.Config{
 		House: house, Logo: logo, Desk: reg, Clock: con.today, Version: version,
 		Log: slog.New(slog.NewTextHandler(con.err, nil)), Mends: mends(house.Catalogue),
+		Secure: c.Cert != "" || c.Behind != "", ProxyHeader: c.Behind,
 	})
 	if err != nil {
 		return err
@@ -72,10 +77,17 @@ func (c serveCmd) Run(con *console) error {
 	if err := pages.LoadDemo(ctx); err != nil {
 		return err
 	}
-	return c.listen(ctx, con, pages.Handler(), path)
+	first, err := pages.FirstLink(ctx)
+	if err != nil {
+		return err
+	}
+	return c.listen(ctx, con, pages.Handler(), path, first)
 }
 
-func (c serveCmd) listen(ctx context.Context, con *console, pages http.Handler, path string) error {
+func (c serveCmd) listen(ctx context.Context, con *console, pages http.Handler, path, first string) error {
+	if (c.Cert == "") != (c.Key == "") {
+		return fmt.Errorf("--cert and --key go together")
+	}
 	ln, err := net.Listen("tcp", c.Address)
 	if err != nil {
 		return fmt.Errorf("listen on %s: %w; choose another with --address", c.Address, err)
@@ -83,9 +95,22 @@ func (c serveCmd) listen(ctx context.Context, con *console, pages http.Handler, 
 	srv := &http.Server{
 		Handler: pages, ReadHeaderTimeout: headerTime, ReadTimeout: readTime, WriteTimeout: writeTime, IdleTimeout: idleTime, MaxHeaderBytes: headerSize,
 	}
-	fmt.Fprintf(con.out, "Open http://%s/ in a browser. Drafts are kept in %s. Stop with Ctrl-C.\n", ln.Addr(), path)
+	scheme := "http"
+	if c.Cert != "" {
+		scheme = "https"
+	}
+	fmt.Fprintf(con.out, "Open %s://%s/ in a browser. The register is %s. Stop with Ctrl-C.\n", scheme, ln.Addr(), path)
+	if first != "" {
+		fmt.Fprintf(con.out, "Nobody works here yet. Become the owner at %s://%s%s ; the link works once.\n", scheme, ln.Addr(), first)
+	}
 	failed := make(chan error, 1)
-	go func() { failed <- srv.Serve(ln) }()
+	go func() {
+		if c.Cert != "" {
+			failed <- srv.ServeTLS(ln, c.Cert, c.Key)
+			return
+		}
+		failed <- srv.Serve(ln)
+	}()
 	select {
 	case err := <-failed:
 		return fmt.Errorf("serve: %w", err)
