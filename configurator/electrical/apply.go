@@ -21,7 +21,8 @@ const (
 	ManagedDay      = "managed-day"       // load, duty moved to the night, and limit
 	OtherLine       = "other-line"        // loads: freed from the line they are tied to
 	LargerSupply    = "larger-supply"     // phases, fuse
-	PhaseConverter  = "phase-converter"   // efficiency
+	OnePhase        = "one-phase"         // three-phase elements ordered for one phase; limit where one is needed
+	PhaseConverter  = "phase-converter"   // efficiency for motors, elements as one-phase; limit where one is needed
 	WireInterlock   = "wire-interlock"    // group
 	UseSoftStart    = "soft-start"        // load
 	UseDrive        = "variable-speed"    // load
@@ -49,7 +50,7 @@ func Apply(in Input, r rule.Remedy) (Input, error) {
 	switch r.Kind {
 	case LimitLoads, SolidStateLimit, ManagedDay, NightLiquor, StageLoads, InterlockLoads, WireInterlock, OtherLine, StartEarlier:
 		return applyDay(in, r.Kind, load, p), nil
-	case LargerSupply, PhaseConverter, AgreeCapacity:
+	case LargerSupply, OnePhase, PhaseConverter, AgreeCapacity:
 		return applySupply(in, r.Kind, p), nil
 	case SpaceDevices:
 		in.Install.Spaced = true
@@ -165,8 +166,18 @@ func longer(in Input, load int, hours float64) []DayState {
 func applySupply(in Input, kind string, p params) Input {
 	s := &in.Supply
 	switch kind {
-	case PhaseConverter:
-		in.Converter = new(unit.Fraction(p.number("efficiency")))
+	case OnePhase, PhaseConverter:
+		if eta := p.number("efficiency"); eta > 0 {
+			in.Converter = new(unit.Fraction(eta))
+		}
+		if limit := p.number("limit"); limit > 0 {
+			in.Limit = new(unit.Amperes(limit))
+		}
+		for i := range in.Loads {
+			if l := &in.Loads[i]; l.Kind == Element && l.Phases == 3 {
+				l.Phases, l.Voltage = 1, nil
+			}
+		}
 	case AgreeCapacity:
 		s.Agreed = new(unit.VoltAmperes(p.number("capacity")))
 	case LargerSupply:

@@ -23,7 +23,7 @@ func (f Facts) supplyRemedies() []rule.Remedy {
 		t.managed()
 	}
 	t.limit(SolidStateLimit, "fit solid-state control to the elements and a load-limiting control")
-	t.converter()
+	t.onePhase()
 	t.offers()
 	t.alternatives()
 	return t.out

@@ -29,18 +29,22 @@ func (t *trial) setting() unit.Current {
 	return unit.Amperes(least.A() - t.reserve)
 }
 
+// mostGrowth is how much longer a brew day may get before a limit stops being a
+// remedy (common practice, no source: three quarters of a shift).
+var mostGrowth = unit.Hours(6)
+
 // limit fits a load-limiting control set to what the supply gives.
 func (t *trial) limit(kind, words string, more ...rule.Param) bool {
 	set := t.setting()
 	if t.f.Input.Limit != nil || set <= 0 || len(t.f.Input.elements()) == 0 {
 		return false
 	}
-	rem, r, ok := t.try(kind, append(more, figure("limit", set))...)
+	rem, r, ok := t.try(kind, append(slices.Clone(more), figure("limit", set))...)
 	if !ok {
 		return false
 	}
 	grows, where, ok := t.growth(&r)
-	if !ok || where == "" {
+	if !ok || where == "" || grows > mostGrowth {
 		return false
 	}
 	t.keep(rem, &r, words+" set to "+unit.Fixed(set, 0)+": "+where+"; the day grows by "+unit.Fixed(grows, 1), figure("time", grows))
@@ -127,14 +131,36 @@ func (t *trial) managed() {
 // usualConverter is the efficiency of a phase converter (common practice, no source).
 const usualConverter = 0.9
 
-// converter feeds three-phase loads from one phase.
-func (t *trial) converter() {
+// onePhase makes do with a single-phase supply: elements are ordered for one phase,
+// three-phase motors are fed by a converter; where that is too much at once, with a
+// load limit on top.
+func (t *trial) onePhase() {
 	if t.f.Result.Supply.Phases != 1 || t.f.Input.Converter != nil || !t.f.Input.threePhase() {
 		return
 	}
-	if rem, r, ok := t.try(PhaseConverter, figure("efficiency", unit.Fraction(usualConverter))); ok {
-		t.keep(rem, &r, "feed "+t.f.threePhaseTags()+" through a phase converter; the makers must agree")
+	elements, motors := "", ""
+	for i := range t.f.Input.Loads {
+		switch l := &t.f.Input.Loads[i]; {
+		case l.Phases != 3:
+		case l.Kind == Element:
+			elements = join(elements, l.Tag)
+		default:
+			motors = join(motors, l.Tag)
+		}
 	}
+	kind, words, params := OnePhase, "order "+elements+" for one phase", []rule.Param(nil)
+	if motors != "" {
+		kind, params = PhaseConverter, []rule.Param{figure("efficiency", unit.Fraction(usualConverter))}
+		words = "feed " + motors + " through a phase converter, with the makers' consent"
+		if elements != "" {
+			words += ", order " + elements + " for one phase"
+		}
+	}
+	if rem, r, ok := t.try(kind, params...); ok {
+		t.keep(rem, &r, words)
+		return
+	}
+	t.limit(kind, words+" and fit a load-limiting control", params...)
 }
 
 // offers are the supplies an operator can give: as told, or the usual steps.

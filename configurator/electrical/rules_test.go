@@ -232,7 +232,7 @@ func TestSinglePhaseFarm(t *testing.T) {
 			for _, r := range f.Remedies {
 				kinds = join(kinds, r.Kind)
 			}
-			if f.Outcome != rule.Fail || kinds != "larger-supply, gas-variant" {
+			if f.Outcome != rule.Fail || kinds != "phase-converter, larger-supply, gas-variant" {
 				t.Errorf("outcome %s with remedies %s", f.Outcome, kinds)
 			}
 		case "EL-010", "EL-020", "EL-022":
@@ -241,6 +241,14 @@ func TestSinglePhaseFarm(t *testing.T) {
 			}
 		}
 	}
+	// Elements alone can be ordered for one phase, if need be with a load limit.
+	elements := in
+	elements.Loads = append([]Load{}, in.Loads...)
+	elements.Loads[0].Power, elements.Loads[1].Power = unit.Kilowatts(9), unit.Kilowatts(6)
+	elements.Loads[2].Phases = 1
+	checkFinding(t, elements, "EL-001", rule.Fail, OnePhase)
+	elements.Loads[0].Power, elements.Loads[1].Power = unit.Kilowatts(12), unit.Kilowatts(9)
+	checkFinding(t, elements, "EL-001", rule.Fail, OnePhase)
 	// A smaller brewery fits behind a phase converter.
 	in.Loads[0].Power, in.Loads[1].Power = unit.Kilowatts(6), unit.Kilowatts(3)
 	checkFinding(t, in, "EL-001", rule.Fail, PhaseConverter)
