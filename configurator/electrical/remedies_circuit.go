@@ -23,19 +23,18 @@ func (f Facts) checked(rem rule.Remedy, inOrder func(*study) bool) []rule.Remedy
 	return []rule.Remedy{rem}
 }
 
-// circuitIs works one circuit out again on the board as it is, and asks it.
-func (f Facts) circuitIs(tag string, inOrder func(*Circuit) bool) func(*study) bool {
-	board := boardFigures{ze: f.Result.Supply.BoardZe}
-	if fe := f.Result.Feeder; fe != nil && fe.Problem == "" {
-		board.dropShare = fe.DropShare.Value()
-	}
+// circuitIs works the circuits out again, feeder and all, and asks one of them.
+func circuitIs(tag string, inOrder func(*Circuit) bool) func(*study) bool {
 	return func(st *study) bool {
 		i := slices.IndexFunc(st.in.Loads, func(l Load) bool { return l.Tag == tag })
 		if i < 0 {
 			return false
 		}
-		c := st.circuit(i, board)
-		return c.Problem == "" && inOrder(&c)
+		st.settleLines(math.Inf(1))
+		r := Result{Supply: st.supply()}
+		st.demand(&r)
+		st.cables(&r)
+		return r.Circuits[i].Problem == "" && inOrder(&r.Circuits[i])
 	}
 }
 
@@ -84,7 +83,7 @@ func (f Facts) divided(i int, inOrder func(*Circuit) bool) []rule.Remedy {
 	for n := 2; n <= 6; n++ {
 		words := "divide " + l.Tag + " among " + strconv.Itoa(n) + " circuits of " + unit.Fixed(unit.Watts(l.Power.W()/float64(n)), 1)
 		rem := forLoad(SplitLoad, l.Tag, words, figure("circuits", unit.Fraction(float64(n))))
-		if got := f.checked(rem, f.circuitIs(l.Tag+".1", inOrder)); got != nil {
+		if got := f.checked(rem, circuitIs(l.Tag+".1", inOrder)); got != nil {
 			return got
 		}
 	}
@@ -104,7 +103,7 @@ func (f Facts) dropRemedies(i int) []rule.Remedy {
 	for _, share := range []float64{0.75, 0.5, 0.25} {
 		length := unit.Metres(math.Floor(have * share))
 		rem := forLoad(ShorterCable, tag, "bring the board nearer to "+tag+": a route of "+unit.In(length, "m", 0), figure("length", length))
-		if got := f.checked(rem, f.circuitIs(tag, dropHolds)); got != nil {
+		if got := f.checked(rem, circuitIs(tag, dropHolds)); got != nil {
 			return got
 		}
 	}
@@ -117,31 +116,31 @@ func (f Facts) loopRemedies(i int) []rule.Remedy {
 	l := &f.Input.Loads[i]
 	var out []rule.Remedy
 	if l.Kind == Motor && l.Starter != SoftStart && l.Starter != VariableSpeed {
-		out = f.checked(forLoad(UseSoftStart, l.Tag, "start "+l.Tag+" softly on a C breaker"), f.circuitIs(l.Tag, loopHolds))
+		out = f.checked(forLoad(UseSoftStart, l.Tag, "start "+l.Tag+" softly on a C breaker"), circuitIs(l.Tag, loopHolds))
 	}
 	rem := forLoad(ResidualTrip, l.Tag, "let a residual current device cut off an earth fault of "+l.Tag)
-	return append(out, f.checked(rem, f.circuitIs(l.Tag, loopHolds))...)
+	return append(out, f.checked(rem, circuitIs(l.Tag, loopHolds))...)
 }
 
 // starterRemedies starts the motor more gently.
 func (f Facts) starterRemedies(i int) []rule.Remedy {
 	tag := f.Input.Loads[i].Tag
-	soft := f.checked(forLoad(UseSoftStart, tag, "start "+tag+" with a soft starter"), f.circuitIs(tag, dipHolds))
-	return append(soft, f.checked(forLoad(UseDrive, tag, "drive "+tag+" at variable speed"), f.circuitIs(tag, dipHolds))...)
+	soft := f.checked(forLoad(UseSoftStart, tag, "start "+tag+" with a soft starter"), circuitIs(tag, dipHolds))
+	return append(soft, f.checked(forLoad(UseDrive, tag, "drive "+tag+" at variable speed"), circuitIs(tag, dipHolds))...)
 }
 
 // deratingRemedies spaces the breakers; where only one is concerned, the next device
 // with a cable for it does as well.
 func (f Facts) deratingRemedies(tags string, c *Circuit) []rule.Remedy {
-	holds := f.circuitIs(c.Tag, func(c *Circuit) bool { return !c.Device.Derated })
-	out := f.checked(rule.Remedy{Kind: SpaceDevices, Words: "leave a free way beside each of " + tags, Params: []rule.Param{text("loads", tags)}}, holds)
+	spaced := rule.Remedy{Kind: SpaceDevices, Words: "leave a free way beside each of " + tags, Params: []rule.Param{text("loads", tags)}}
+	out := f.checked(spaced, func(st *study) bool { return st.in.Install.Spaced })
 	rating, ok := next(breakerMCB, c.Ib.A()/f.derating())
 	if !ok || tags != c.Tag {
 		return out
 	}
 	rem := forLoad(NextDevice, c.Tag, "take "+string(c.Device.Curve)+unit.Digits(rating, 4)+" with a cable for it", figure("device", unit.Amperes(rating)))
 	rem.Need, rem.Have = c.Ib, unit.Amperes(rating*f.derating())
-	return append(out, f.checked(rem, holds)...)
+	return append(out, f.checked(rem, circuitIs(c.Tag, func(c *Circuit) bool { return !c.Device.Derated }))...)
 }
 
 // placeRemedies lifts the terminal out of the hose's reach where that suffices.
