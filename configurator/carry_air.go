@@ -29,14 +29,22 @@ func airInput(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catal
 	return in
 }
 
-// noise is what the nearest neighbour hears of the chillers outdoors.
+// Between these distances the spreading of sound from a point holds.
+var (
+	nearestHeard  = unit.Metres(3)
+	furthestHeard = unit.Metres(100)
+)
+
+// noise is what the nearest neighbour hears of the chillers outdoors. A neighbour
+// further off than the formula holds is reckoned at its end, which is louder than
+// what is heard; a nearer one is a gap of the report.
 func noise(s enquiry.Site, chosen []Chosen) []air.Noise {
-	if s.Chiller.Where == "inside" || !s.Chiller.Neighbour.Known() {
+	if s.Chiller.Where == "inside" || !s.Chiller.Neighbour.Known() || s.Chiller.Neighbour.Value < nearestHeard {
 		return nil
 	}
 	n := air.Noise{Neighbour: "nearest window", Background: s.Quiet.Ptr(), On: true}
 	for _, c := range all(chosen, catalog.ClassChiller) {
-		n.Sources = append(n.Sources, air.Sound{Name: c.Item.Tag, Power: &c.Product.Chiller.Sound, Distance: s.Chiller.Neighbour.Value})
+		n.Sources = append(n.Sources, air.Sound{Name: c.Item.Tag, Power: &c.Product.Chiller.Sound, Distance: min(s.Chiller.Neighbour.Value, furthestHeard)})
 	}
 	if len(n.Sources) == 0 {
 		return nil

@@ -34,24 +34,44 @@ func floorInput(p enquiry.Project, list []Piece, plan *brewing.Result, c *catalo
 		in.People = &floor.Given[unit.AreaLoad]{Value: s.Floor.People, Basis: floor.Assumed, From: floor.Us}
 	}
 	for _, piece := range list {
-		in.Items = append(in.Items, floorItem(piece, plan))
+		it := floorItem(piece, plan)
+		it.Alternatives = floorAlternatives(piece, c)
+		in.Items = append(in.Items, it)
 	}
 	for _, l := range s.Floor.Layers {
 		in.BuildUp = append(in.BuildUp, floor.Layer{Name: l.Name, Thickness: l.Thickness, Weight: l.Weight, Removed: l.Removed})
 	}
 	for _, m := range s.Floor.Members {
 		in.Members = append(in.Members, floor.Member{
-			Name: m.Name, From: point(m.From), To: point(m.To), Tributary: m.Tributary,
+			Name: m.Name, From: point(m.From), To: point(m.To), Tributary: m.Tributary, Primary: m.Primary,
 			Moment: given(s.Floor, m.Moment), Shear: given(s.Floor, m.Shear), Allow: given(s.Floor, m.Area),
 		})
 	}
 	for _, b := range s.Floor.Bays {
 		in.Bays = append(in.Bays, floor.Bay{Name: b.Name, Outline: rectangle(b.From, b.To)})
 	}
+	in.Drainage = drainage(s, in.Room)
 	for _, x := range c.ByClass(catalog.ClassPlate) {
 		in.Plates = append(in.Plates, floor.Plate{Code: x.Code, A: x.Plate.A, B: x.Plate.B, Thickness: x.Plate.Thickness})
 	}
 	return in
+}
+
+// drainage is what is known of falls: the longest way of the water is from the corner
+// that lies furthest from any gully.
+func drainage(s enquiry.Site, room plan.Room) *floor.Drainage {
+	if len(room.Gullies) == 0 || !s.Drains.Fall.Known() && !s.Drains.Depth.Known() {
+		return nil
+	}
+	longest := unit.Length(0)
+	for _, corner := range room.Outline {
+		nearest := unit.Metres(math.Inf(1))
+		for _, g := range room.Gullies {
+			nearest = min(nearest, corner.Distance(g.At))
+		}
+		longest = max(longest, nearest)
+	}
+	return &floor.Drainage{Fall: s.Drains.Fall.Value, Run: longest, FourWay: true, Depth: s.Drains.Depth.Ptr()}
 }
 
 func support(kind string) floor.Support {
@@ -114,7 +134,12 @@ func Room(p enquiry.Project) plan.Room {
 		out.Doors = append(out.Doors, planDoor(out.Outline, d))
 	}
 	for i, d := range r.Drains {
-		out.Gullies = append(out.Gullies, plan.Gully{Name: gullyName(i), At: point(d.At), Flow: d.Flow.Ptr()})
+		g := plan.Gully{Name: gullyName(i), At: point(d.At), Flow: d.Flow.Ptr()}
+		if d.To != nil {
+			end := point(*d.To)
+			g.To = &end
+		}
+		out.Gullies = append(out.Gullies, g)
 	}
 	if at := p.Site.Supply.BoardAt; at != nil {
 		out.Boards = append(out.Boards, planBoard(out.Outline, point(*at)))
@@ -193,6 +218,32 @@ func floorItem(piece Piece, plan *brewing.Result) floor.Item {
 	it.Density = densestWort(plan)
 	it.Coolant = unit.Kilograms(v.JacketVol.M3() * coolantDensity)
 	return it
+}
+
+// floorAlternatives are smaller vessels of the class that together hold as much.
+func floorAlternatives(piece Piece, c *catalog.Catalogue) []floor.Alternative {
+	const mostPieces = 3
+	now, v := piece.Chosen.Product, piece.Body.Vessel
+	if v == nil || len(now.Bodies) > 1 {
+		return nil
+	}
+	var out []floor.Alternative
+	for _, p := range c.ByClass(now.Class) {
+		b := &p.Bodies[0]
+		if p.Code == now.Code || b.Vessel == nil || !has(b.Vessel, v.Duties[0]) || b.Vessel.Nominal > v.Nominal {
+			continue
+		}
+		count := int(math.Ceil(v.Nominal.L()/b.Vessel.Nominal.L() - 1e-9))
+		if count > mostPieces {
+			continue
+		}
+		x := floorItem(newPiece(&Chosen{Item: piece.Chosen.Item, Product: p}, b), nil)
+		out = append(out, floor.Alternative{
+			Code: p.Code, Name: p.Name, Count: count, Length: b.Length, Width: b.Width, Height: b.Height,
+			Empty: b.Empty, Liquid: x.Liquid, Brim: x.Brim, Feet: x.Feet,
+		})
+	}
+	return out
 }
 
 // PlanItem is one piece as the plan draws it.

@@ -125,6 +125,9 @@ func (r *Report) access(c *catalog.Catalogue) {
 }
 
 func (r *Report) air(c *catalog.Catalogue) {
+	if d := r.Project.Site.Chiller.Neighbour; d.Known() && d.Value < nearestHeard {
+		r.gap(Air, fmt.Errorf("the neighbour's window is %s from the chiller: nearer than %s an acoustician has to say what is heard", d.Value, nearestHeard))
+	}
 	in := airInput(r.Project, r.Chosen, r.Pieces, c, r.Brewing)
 	out, err := air.Size(in)
 	if err != nil {

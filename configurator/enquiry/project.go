@@ -120,6 +120,7 @@ type Door struct {
 // Drain is a gully in the floor.
 type Drain struct {
 	At   Point                 `yaml:"at_m,required"`
+	To   *Point                `yaml:"to_m" doc:"the other end, where it is a channel"`
 	Flow Fact[unit.VolumeFlow] `yaml:"flow_l_s" range:"0.1..50" doc:"flow the gully takes" ask:"test on site with a hose and a bucket, or the gully's data sheet"`
 }
 
@@ -166,6 +167,7 @@ type Member struct {
 	From      Point               `yaml:"from_m,required"`
 	To        Point               `yaml:"to_m,required"`
 	Tributary unit.Length         `yaml:"tributary_m,required" range:"0.1..20" doc:"width of floor it carries"`
+	Primary   bool                `yaml:"primary,omitempty" doc:"carries the ends of other members and no floor of its own"`
 	Moment    Fact[unit.Moment]   `yaml:"moment_knm" range:"0.1..10000" doc:"allowable moment of imposed load" ask:"a chartered structural engineer"`
 	Shear     Fact[unit.Force]    `yaml:"shear_kn" range:"0.1..10000" doc:"allowable shear of imposed load" ask:"a chartered structural engineer"`
 	Area      Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100" doc:"allowable imposed area load on the member" ask:"a chartered structural engineer"`
@@ -224,6 +226,8 @@ type Drains struct {
 	Pipe    Fact[unit.Length] `yaml:"pipe_mm" range:"30..600" doc:"bore of the drain" ask:"look in the manhole"`
 	Consent Fact[bool]        `yaml:"effluent_consent" doc:"whether a consent to discharge trade effluent is held" ask:"the water company"`
 	Below   Fact[bool]        `yaml:"pipes_below_reachable" doc:"whether pipes can run below the floor" ask:"the owner, and a look at the ceiling below"`
+	Fall    Fact[unit.Ratio]  `yaml:"fall_ratio" range:"0..0.1" doc:"fall laid in the floor; 0.0125 is 1 in 80" ask:"the architect"`
+	Depth   Fact[unit.Length] `yaml:"floor_depth_mm" range:"0..600" doc:"build-up that may be laid for falls and channels" ask:"the architect and the structural engineer"`
 	Yeast   string            `yaml:"yeast_goes_to,omitempty" enum:"drain|side-stream" doc:"where surplus yeast and trub go"`
 	Grating string            `yaml:"grating_class,omitempty" enum:"K3|L15|R50|M125" doc:"load class of the gully gratings by EN 1253"`
 }
