@@ -1,8 +1,6 @@
 package electrical
 
-import (
-	"math"
-)
+import "math"
 
 // attack finds a good assignment and then searches for the best: shortly at first,
 // which settles small problems, and in earnest after a chase for the bound.

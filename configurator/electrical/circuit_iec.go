@@ -1,8 +1,6 @@
 package electrical
 
-import (
-	"tunwright/catalog/unit"
-)
+import "tunwright/catalog/unit"
 
 // curveOf is the breaker curve: as the maker asks, else by what the load does at the
 // moment of switching.
