@@ -1,6 +1,8 @@
 package pack
 
 import (
+	"tunwright/configurator"
+	"tunwright/configurator/trace"
 	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
@@ -11,32 +13,52 @@ func workingSections(j job) []paper.Section {
 	s := paper.Section{Title: "Workings", NewPage: true, Blocks: []paper.Block{
 		say.Para("Each step names its formula, the values put in and where the formula comes from, so that it can be followed with a pocket calculator."),
 	}}
-	if r.Brewing != nil {
-		s.Blocks = append(s.Blocks, say.Working("Brewing and cellar", r.Brewing.Trace))
-	}
-	if r.Cooling != nil {
-		s.Blocks = append(s.Blocks, say.Working("Cooling", r.Cooling.Trace))
-	}
-	if r.Electrical != nil {
-		s.Blocks = append(s.Blocks, say.Working("Electrical", r.Electrical.Trace))
-	}
-	if r.Air != nil {
-		s.Blocks = append(s.Blocks, say.Working("Steam and carbon dioxide", r.Air.Trace))
-	}
-	if r.Floor != nil {
-		s.Blocks = append(s.Blocks, say.Working("Floor", r.Floor.Trace))
-	}
-	if r.Access != nil {
-		s.Blocks = append(s.Blocks, say.Working("Way in", r.Access.Trace))
-	}
-	if r.Water != nil {
-		s.Blocks = append(s.Blocks, say.Working("Water and drainage", r.Water.Trace))
-	}
-	if r.Pressure != nil {
-		s.Blocks = append(s.Blocks, say.Working("Pressure equipment", r.Pressure.Trace))
-	}
-	if r.Programme != nil {
-		s.Blocks = append(s.Blocks, say.Working("Programme", r.Programme.Trace))
+	for _, w := range workings(r) {
+		if len(w.steps) > 0 {
+			s.Blocks = append(s.Blocks, say.Working(w.title, w.steps))
+		}
 	}
 	return []paper.Section{s}
+}
+
+// discipline is one discipline's working.
+type discipline struct {
+	title string
+	steps trace.Trace
+}
+
+// workings gathers what each discipline worked out, in the order of the findings.
+func workings(r configurator.Report) []discipline {
+	var out []discipline
+	add := func(d configurator.Discipline, steps trace.Trace) {
+		out = append(out, discipline{disciplineWords[d], steps})
+	}
+	if r.Brewing != nil {
+		add(configurator.Brewing, r.Brewing.Trace)
+	}
+	if r.Cooling != nil {
+		add(configurator.Cooling, r.Cooling.Trace)
+	}
+	if r.Electrical != nil {
+		add(configurator.Electrical, r.Electrical.Trace)
+	}
+	if r.Floor != nil {
+		add(configurator.Floor, r.Floor.Trace)
+	}
+	if r.Access != nil {
+		add(configurator.Access, r.Access.Trace)
+	}
+	if r.Air != nil {
+		add(configurator.Air, r.Air.Trace)
+	}
+	if r.Water != nil {
+		add(configurator.Water, r.Water.Trace)
+	}
+	if r.Pressure != nil {
+		add(configurator.Pressure, r.Pressure.Trace)
+	}
+	if r.Programme != nil {
+		add(configurator.Programme, r.Programme.Trace)
+	}
+	return out
 }
