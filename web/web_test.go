@@ -223,3 +223,18 @@ func input(doc *goquery.Document, name string) string {
 }
 
 func squeeze(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+// Short names for what the tests handle all the time.
+type (
+	config    = web.Config
+	selection = goquery.Selection
+)
+
+func mustURL(t *testing.T, text string) *url.URL {
+	t.Helper()
+	u, err := url.Parse(text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return u
+}
