@@ -1,0 +1,69 @@
+package electrician
+
+import (
+	"strings"
+
+	"tunwright/configurator"
+	"tunwright/configurator/electrical"
+	"tunwright/configurator/plan"
+	"tunwright/pricing/pack/structure"
+	"tunwright/pricing/paper/drawing"
+)
+
+// LocationPlan is the plan of the room with the board and the connection points.
+func LocationPlan(r configurator.Report, width, most drawing.MM) (drawing.Drawing, error) {
+	s, err := structure.NewSheet(r, structure.Unnamed, width, most)
+	if err != nil {
+		return drawing.Drawing{}, err
+	}
+	s.Drawing.Title = "Location plan of connection points"
+	if r.Electrical != nil {
+		for _, g := range located(Facts(r)) {
+			at := s.At(g.at)
+			s.Drawing.Add(drawing.Polygon{Points: []drawing.Point{at.Add(-1.3, 1.1), at.Add(1.3, 1.1), at.Add(0, -1.2)}, Pen: drawing.Fine, Fill: drawing.Tint(drawing.Ink)})
+			words := g.words()
+			s.Write(words, true, at.Add(0, 4), at.Add(0, -2.2), at.Add(0, 7), at.Add(0, -5), at.Add(0, 4))
+		}
+	}
+	return *s.Drawing, nil
+}
+
+// spot is one place with the points that are there.
+type spot struct {
+	at   plan.Point
+	tags []string
+}
+
+// located gathers the points by place, in the order of the schedule.
+func located(f electrical.Facts) []spot {
+	var out []spot
+	for _, p := range f.Points() {
+		if p.X == nil || p.Y == nil {
+			continue
+		}
+		at := plan.Point{X: *p.X, Y: *p.Y}
+		found := false
+		for i := range out {
+			if out[i].at == at {
+				out[i].tags, found = append(out[i].tags, p.Tag), true
+			}
+		}
+		if !found {
+			out = append(out, spot{at: at, tags: []string{p.Tag}})
+		}
+	}
+	return out
+}
+
+// words are the refs at a place: FV1.1, or BH1.1–7 for a run of them.
+func (s spot) words() string {
+	first, last := s.tags[0], s.tags[len(s.tags)-1]
+	if first == last {
+		return first
+	}
+	item, _, _ := strings.Cut(first, ".")
+	if _, n, ok := strings.Cut(last, "."); ok && strings.HasPrefix(last, item+".") {
+		return first + "–" + n
+	}
+	return first + "–" + last
+}

@@ -1,0 +1,145 @@
+package rigging_test
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"tunwright/catalog"
+	"tunwright/configurator"
+	"tunwright/pricing"
+	"tunwright/pricing/data"
+	"tunwright/pricing/offer"
+	"tunwright/pricing/pack/rigging"
+	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/pdf"
+	"tunwright/testdata/projects"
+)
+
+var update = flag.Bool("update", false, "write the golden text anew")
+
+// report checks a sample as an offer does.
+func report(t testing.TB, name string) configurator.Report {
+	t.Helper()
+	c, err := catalog.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	book, err := pricing.ReadBook(data.PricesFile, data.Prices())
+	if err != nil {
+		t.Fatal(err)
+	}
+	firm, err := offer.ReadFirm(data.FirmFile, data.Firm())
+	if err != nil {
+		t.Fatal(err)
+	}
+	text, err := projects.Text(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := offer.Read(name, text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if j.Project, err = configurator.Arrange(j.Project, c); err != nil {
+		t.Fatal(err)
+	}
+	o, err := offer.Make(j, offer.House{Firm: firm, Catalogue: c, Book: book})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o.Report
+}
+
+// document puts the sections into a paper of a house that does not exist.
+func document(r configurator.Report) paper.Doc {
+	return paper.Doc{
+		Title: "Delivery and lifting", Subtitle: r.Project.Title, Number: "T-0001-RI", Revision: "A", Date: r.Project.Date.Time(),
+		Firm: paper.Firm{Name: "Test House"}, Numbered: true, Sections: sections(r),
+	}
+}
+
+func sections(r configurator.Report) []paper.Section {
+	return rigging.Sections(r)
+}
+
+func printed(t testing.TB, doc paper.Doc) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := pdf.Write(&b, doc); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// words is the text of the pages; a bare laptop may lack the tool that reads them.
+func words(t testing.TB, file []byte) string {
+	t.Helper()
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("pdftotext is not installed")
+		}
+		t.Skip("pdftotext is not installed: the pages cannot be read")
+	}
+	path := filepath.Join(t.ArtifactDir(), "paper.pdf")
+	if err := os.WriteFile(path, file, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(out)
+}
+
+// flat is text with every run of white space as one space, as a search needs it.
+func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
+
+func TestPaperOfTheSamples(t *testing.T) {
+	for _, name := range projects.Names() {
+		t.Run(name, func(t *testing.T) {
+			r := report(t, name)
+			doc := document(r)
+			text := flat(words(t, printed(t, doc)))
+			for _, s := range doc.Sections {
+				if !strings.Contains(text, s.Title) {
+					t.Errorf("section %q is not on the pages", s.Title)
+				}
+			}
+			for _, want := range figures(r) {
+				if !strings.Contains(text, flat(want)) {
+					t.Errorf("%q is not on the pages", want)
+				}
+			}
+		})
+	}
+}
+
+func TestSameReportSameBytes(t *testing.T) {
+	r := report(t, projects.Demo)
+	if !bytes.Equal(printed(t, document(r)), printed(t, document(r))) {
+		t.Error("the same report was printed as different bytes")
+	}
+}
+
+func TestGolden(t *testing.T) {
+	got := words(t, printed(t, document(report(t, projects.Demo))))
+	path := filepath.Join("testdata", "demo.txt")
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		return
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got != string(want) {
+		t.Errorf("the text differs from %s; look at the difference, then -update", path)
+	}
+}

@@ -1,0 +1,74 @@
+package rigging_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator"
+	"tunwright/configurator/access"
+	"tunwright/pricing/pack/rigging"
+	"tunwright/testdata/projects"
+)
+
+// figures are the words of a report that its paper must print.
+func figures(r configurator.Report) []string {
+	a := r.Access
+	out := []string{"A competent person plans the lift", "LOLER", unit.In(a.Freight.Mass, "t", 2), unit.In(a.Freight.Metres, "m", 1), "Incoterms 2020", "Delivery term"}
+	for i := range a.Routes {
+		out = append(out, "By the "+a.Routes[i].Name)
+		for _, row := range a.Rows(i) {
+			if row.Verdict == access.Fails && row.Need > row.Have {
+				out = append(out, fmt.Sprintf("%.0f mm short", (row.Need-row.Have).MM()))
+			}
+		}
+	}
+	for i := range a.Lifts {
+		out = append(out, fmt.Sprintf("%.1f", a.Lifts[i].WindLimit.MS()))
+	}
+	return out
+}
+
+// What the paper reads back from the project must be what was worked with.
+func TestFactsAreThoseOfTheReport(t *testing.T) {
+	for _, name := range projects.Names() {
+		r := report(t, name)
+		f := rigging.Facts(r)
+		for k := range r.Access.Routes {
+			route := &r.Access.Routes[k]
+			if route.Name != f.Input.Routes[k].Name {
+				t.Errorf("%s: route %d is %s, its result %s", name, k, f.Input.Routes[k].Name, route.Name)
+			}
+			n := 0
+			for i := range f.Input.Items {
+				for range f.Input.Items[i].Pieces {
+					if got, want := f.Input.Items[i].Tag, route.Pieces[n].Tag; got != want {
+						t.Errorf("%s: piece %d is %s, its result %s", name, n, got, want)
+					}
+					n++
+				}
+			}
+			if n != len(route.Pieces) {
+				t.Errorf("%s: %d pieces, %d results", name, n, len(route.Pieces))
+			}
+		}
+	}
+}
+
+func TestEveryLiftIsListed(t *testing.T) {
+	for _, name := range projects.Names() {
+		r := report(t, name)
+		if got, want := len(rigging.LiftTable(r.Access).Rows), len(r.Access.Lifts); got != want {
+			t.Errorf("%s: %d rows for %d lifts", name, got, want)
+		}
+	}
+}
+
+func TestNotWorkedOut(t *testing.T) {
+	r := configurator.Report{Gaps: []configurator.Gap{{Discipline: configurator.Access, Words: "a piece has no size"}}}
+	s := rigging.Sections(r)
+	if len(s) != 1 || !strings.Contains(fmt.Sprint(s[0].Blocks), "a piece has no size") {
+		t.Errorf("a gap prints %v", s)
+	}
+}

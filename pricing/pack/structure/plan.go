@@ -1,0 +1,352 @@
+package structure
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator"
+	"tunwright/configurator/floor"
+	"tunwright/configurator/plan"
+	"tunwright/pricing/paper/drawing"
+)
+
+// scales are the scales a plan is drawn at, the largest that fits (1:20, 1:50, 1:100,
+// 1:200 by ISO 5455:1979, 4; the others are common practice, no source).
+var scales = []drawing.Scale{20, 25, 50, 75, 100, 125, 150, 200, 250, 500}
+
+// Room on the sheet around the plan for axes, dimensions, scale bar and north.
+const (
+	leftRoom  drawing.MM = 16
+	rightRoom drawing.MM = 16
+	topRoom   drawing.MM = 9
+	footRoom  drawing.MM = 24
+)
+
+// Sheet is a plan of the room to scale, on which a trade marks its own things.
+type Sheet struct {
+	View    drawing.View
+	Drawing *drawing.Drawing
+	lo, hi  plan.Point
+	taken   []span // where words stand already
+}
+
+// Kind chooses what a plan shows beside walls, doors, columns, gullies and pieces.
+type Kind uint8
+
+// The kinds of plan.
+const (
+	Loads   Kind = 1 << iota // members with how full they are, feet with their loads
+	Spaces                   // service spaces, door sweeps, ground to be kept free
+	Unnamed                  // without the names of the pieces, for a trade's own marks
+)
+
+// Plan draws the room to scale with everything that stands in it: walls, columns,
+// doors, gullies, members with how full each is along its span, pieces with their
+// tags and the load on a foot. width and most are the space on the sheet; the drawing
+// is no higher than it needs to be.
+//
+// How full a member is shows in the number on it and in the line's weight and
+// pattern, not by colour alone.
+func Plan(r configurator.Report, width, most drawing.MM) (drawing.Drawing, error) {
+	s, err := NewSheet(r, Loads|Spaces, width, most)
+	if err != nil {
+		return drawing.Drawing{}, err
+	}
+	return *s.Drawing, nil
+}
+
+// LoadingPlan is the plan for the structural engineer.
+func LoadingPlan(r configurator.Report, width, most drawing.MM) (drawing.Drawing, error) {
+	s, err := NewSheet(r, Loads, width, most)
+	if err != nil {
+		return drawing.Drawing{}, err
+	}
+	return *s.Drawing, nil
+}
+
+// RoomPlan is the plan for the architect.
+func RoomPlan(r configurator.Report, width, most drawing.MM) (drawing.Drawing, error) {
+	s, err := NewSheet(r, Spaces, width, most)
+	if err != nil {
+		return drawing.Drawing{}, err
+	}
+	return *s.Drawing, nil
+}
+
+// NewSheet draws a plan that can be added to.
+func NewSheet(r configurator.Report, kind Kind, width, most drawing.MM) (*Sheet, error) {
+	room := configurator.Room(r.Project)
+	if len(room.Outline) < 3 {
+		return nil, fmt.Errorf("the room has %d corners: a plan needs at least three", len(room.Outline))
+	}
+	lo, hi := room.Outline.Bounds()
+	foot := footRoom
+	if kind&Loads != 0 && r.Floor != nil && len(r.Floor.Members) > 0 {
+		foot += keyRoom
+	}
+	for _, scale := range scales {
+		v := drawing.View{Scale: scale}
+		w, h := v.MM(hi.X-lo.X), v.MM(hi.Y-lo.Y)
+		if w > width-leftRoom-rightRoom || h > most-topRoom-foot {
+			continue
+		}
+		v.Origin = drawing.P(leftRoom+(width-leftRoom-rightRoom-w)/2-v.MM(lo.X), topRoom+h+v.MM(lo.Y))
+		s := &Sheet{View: v, lo: lo, hi: hi, Drawing: &drawing.Drawing{
+			Width: width, Height: h + topRoom + foot, Title: "Plan of " + r.Project.Site.Name,
+			Description: "Room to scale with walls, columns, doors, gullies and the equipment by its tags.",
+		}}
+		s.draw(r, &room, kind)
+		return s, nil
+	}
+	return nil, fmt.Errorf("a room of %s by %s is too large for the sheet", metres(hi.X-lo.X), metres(hi.Y-lo.Y))
+}
+
+func (s *Sheet) draw(r configurator.Report, room *plan.Room, kind Kind) {
+	items := make([]plan.Item, len(r.Pieces))
+	for i, p := range r.Pieces {
+		items[i] = configurator.PlanItem(p)
+	}
+	var marks plan.Marks
+	if kind&Loads != 0 && r.Floor != nil {
+		f := Facts(r)
+		marks = floor.Marks(f.Input, f.Result)
+		marks.Bays = nil // members say it finer
+	}
+	fig := plan.Draw(room, items, marks)
+	for _, shape := range fig.Shapes {
+		s.shape(shape, kind)
+	}
+	if kind&Spaces != 0 {
+		s.zones(r)
+	}
+	s.names(r, items, kind)
+	if kind&Loads != 0 {
+		s.uses(r.Floor)
+	}
+	s.measure()
+	if kind&Loads != 0 && r.Floor != nil && len(r.Floor.Members) > 0 {
+		s.key()
+	}
+}
+
+// At is a place of the room on the sheet.
+func (s *Sheet) At(p plan.Point) drawing.Point { return s.View.At(p.X, p.Y) }
+
+func (s *Sheet) points(g []plan.Point) []drawing.Point {
+	out := make([]drawing.Point, len(g))
+	for i, p := range g {
+		out[i] = s.At(p)
+	}
+	return out
+}
+
+// pens and fills of the classes of the plan's figure.
+var (
+	spacePen = drawing.Pen{Width: 0.13, Colour: drawing.Grey, Dash: drawing.Dashed}
+	zonePen  = drawing.Pen{Width: 0.18, Colour: drawing.Grey, Dash: drawing.Dotted}
+	swingPen = drawing.Pen{Width: 0.18, Colour: drawing.Grey}
+	clashPen = drawing.Pen{Width: 0.7, Colour: drawing.Rust}
+)
+
+// shape draws one shape of the figure; what this plan does not show, and what is
+// written better on paper, is passed over.
+func (s *Sheet) shape(x plan.Shape, kind Kind) {
+	pen, fill, ok := style(x, kind)
+	if !ok {
+		return
+	}
+	switch x.Form {
+	case plan.FormPolygon:
+		s.Drawing.Add(drawing.Polygon{Points: s.points(x.Points), Pen: pen, Fill: fill})
+	case plan.FormLine:
+		s.Drawing.Add(drawing.Polyline{Points: s.points(x.Points), Pen: pen})
+	case plan.FormCircle:
+		s.Drawing.Add(drawing.Circle{Centre: s.At(x.Points[0]), Radius: max(s.View.MM(x.Radius), 0.5), Pen: pen, Fill: fill})
+	case plan.FormArc:
+		from, to := x.From.Deg(), x.From.Deg()+x.Sweep.Deg()
+		s.Drawing.Add(drawing.Arc{Centre: s.At(x.Points[0]), Radius: s.View.MM(x.Radius), From: drawing.Degrees(-to), To: drawing.Degrees(-from), Pen: pen})
+	}
+}
+
+func style(x plan.Shape, kind Kind) (drawing.Pen, drawing.Fill, bool) {
+	spaces := kind&Spaces != 0
+	switch x.Class {
+	case plan.ClassMember:
+		return levelPens[x.Level], drawing.Fill{}, kind&Loads != 0
+	case plan.ClassService:
+		return spacePen, drawing.Fill{}, spaces
+	case plan.ClassKeepFree, plan.ClassLow:
+		return zonePen, drawing.Fill{Hatch: drawing.Falling}, spaces
+	case plan.ClassSwing:
+		return swingPen, drawing.Fill{}, true
+	case plan.ClassWall:
+		return drawing.Heavy, drawing.Fill{}, true
+	case plan.ClassColumn:
+		return drawing.Fine, drawing.Tint(drawing.Ink), true
+	case plan.ClassDoor:
+		return drawing.Pen{Width: 1, Colour: drawing.White}, drawing.Fill{}, true
+	case plan.ClassBoard:
+		return drawing.Fine, drawing.Fill{Colour: drawing.White, Solid: true, Hatch: drawing.Rising}, true
+	case plan.ClassGully:
+		return drawing.Fine, drawing.Fill{Colour: drawing.White, Solid: true, Hatch: drawing.Crossed}, true
+	case plan.ClassBody:
+		return drawing.Medium, drawing.Tint(drawing.Mist), true
+	case plan.ClassConflict:
+		return clashPen, drawing.Fill{Colour: drawing.White, Solid: true, Hatch: drawing.Rising}, spaces
+	case plan.ClassFoot:
+		return drawing.Fine, drawing.Tint(drawing.Black), true
+	case plan.ClassFront:
+		return drawing.Fine, drawing.Fill{}, spaces
+	}
+	return drawing.Pen{}, drawing.Fill{}, false
+}
+
+// zones marks ground that must stay free.
+func (s *Sheet) zones(r configurator.Report) {
+	for _, z := range r.Project.Site.Room.Zones {
+		a, b := s.View.At(z.From.X, z.To.Y), s.View.At(z.To.X, z.From.Y)
+		s.Drawing.Add(drawing.Rect(a.X, a.Y, b.X-a.X, b.Y-a.Y, zonePen, drawing.Fill{}))
+		s.write(drawing.P((a.X+b.X)/2, (a.Y+b.Y)/2+0.8), z.Name, drawing.SmallType, false)
+	}
+}
+
+// names writes the tag of each piece, and the load on its foot where that is shown.
+func (s *Sheet) names(r configurator.Report, items []plan.Item, kind Kind) {
+	for i := range items {
+		it := &items[i]
+		if it.Place == nil || it.Wall || it.Outside || kind&Unnamed != 0 {
+			continue
+		}
+		at := s.At(it.Place.At)
+		lines := s.nameLines(r.Pieces[i], it)
+		if kind&Loads != 0 && r.Floor != nil {
+			if w := footWords(r.Floor, it.Tag, r.Pieces[i].Body.Feet != nil); w != "" {
+				lines = append(lines, w)
+			}
+		}
+		for k, w := range lines {
+			s.write(at.Add(0, 0.8+(drawing.MM(k)-drawing.MM(len(lines)-1)/2)*2.7), w, drawing.SmallType, k == 0)
+		}
+	}
+	s.fixtures(r)
+}
+
+// nameLines is the tag, and below it the part where there is room for it.
+func (s *Sheet) nameLines(p configurator.Piece, it *plan.Item) []string {
+	lines := []string{p.Item}
+	const least = 13 // mm of a piece on the sheet that takes a second line
+	if p.Part != "" && s.View.MM(it.Length) > least {
+		lines = append(lines, short(p.Part))
+	}
+	return lines
+}
+
+// footWords says what a foot brings, at work.
+func footWords(f *floor.Result, tag string, standing bool) string {
+	for i := range f.Items {
+		x := &f.Items[i]
+		if x.Tag == tag && x.Feet != nil && standing {
+			return fmt.Sprintf("%.1f kN", x.Feet.Operating.KN())
+		}
+	}
+	return ""
+}
+
+// short keeps the first word or two of a part, which is what fits on a plan.
+func short(part string) string {
+	const most = 14
+	if len(part) <= most {
+		return part
+	}
+	if cut := strings.LastIndexByte(part[:most+1], ' '); cut > 3 {
+		return part[:cut]
+	}
+	return part[:most]
+}
+
+// fixtures writes the names of doors, gullies and boards.
+func (s *Sheet) fixtures(r configurator.Report) {
+	room := configurator.Room(r.Project)
+	centre := room.Outline.Centroid()
+	for _, d := range room.Doors {
+		m := d.Middle()
+		words := fmt.Sprintf("%s %.0f", d.Name, d.Width().MM())
+		if d.Exit {
+			words += ", way out"
+		}
+		at := s.At(m)
+		s.door(d)
+		// Beside the wall, into the room, along it where the wall stands upright.
+		along := d.Latch.Sub(d.Hinge)
+		if abs(along.Y) > abs(along.X) {
+			step := drawing.MM(-2)
+			if m.X < centre.X {
+				step = 3.6
+			}
+			s.Drawing.Add(drawing.Text{At: at.Add(step, 0), Text: words, Size: drawing.SmallType, Anchor: drawing.Middle, Turn: -90, Colour: drawing.Ink, Halo: true})
+			continue
+		}
+		step := drawing.MM(3.6)
+		if m.Y < centre.Y {
+			step = -2
+		}
+		s.write(at.Add(0, step), words, drawing.SmallType, false)
+	}
+	for _, g := range room.Gullies {
+		s.write(s.At(g.At).Add(0, 4.6), g.Name, drawing.SmallType, false)
+	}
+	for _, b := range room.Boards {
+		s.write(s.At(b.At).Add(0, -3), b.Name, drawing.SmallType, false)
+	}
+}
+
+// door draws the opening as two jambs and a thin leaf line over the gap in the wall.
+func (s *Sheet) door(d plan.Door) {
+	a, b := s.At(d.Hinge), s.At(d.Latch)
+	s.Drawing.Add(drawing.Line{From: a, To: b, Pen: drawing.Fine})
+	for _, p := range [...]drawing.Point{a, b} {
+		s.Drawing.Add(drawing.Circle{Centre: p, Radius: 0.6, Fill: drawing.Tint(drawing.Ink)})
+	}
+}
+
+func abs(l unit.Length) unit.Length { return max(l, -l) }
+
+// span is the box of a word on the sheet.
+type span struct{ x0, y0, x1, y1 drawing.MM }
+
+// write puts a word centred on a point, on a white ground.
+func (s *Sheet) write(at drawing.Point, words string, size drawing.MM, bold bool) {
+	s.taken = append(s.taken, boxOf(at, words, size))
+	s.Drawing.Add(drawing.Text{At: at, Text: words, Size: size, Anchor: drawing.Middle, Bold: bold, Colour: drawing.Ink, Halo: true})
+}
+
+func boxOf(at drawing.Point, words string, size drawing.MM) span {
+	half := drawing.MM(len([]rune(words))) * size * 0.27
+	return span{at.X - half, at.Y - size, at.X + half, at.Y + size*0.3}
+}
+
+// Free tells whether a word finds room at a point beside those already written.
+func (s *Sheet) Free(at drawing.Point, words string, size drawing.MM) bool {
+	b := boxOf(at, words, size)
+	if b.x0 < 0 || b.y0 < 0 || b.x1 > s.Drawing.Width || b.y1 > s.Drawing.Height {
+		return false
+	}
+	return !slices.ContainsFunc(s.taken, func(t span) bool { return b.x0 < t.x1 && t.x0 < b.x1 && b.y0 < t.y1 && t.y0 < b.y1 })
+}
+
+// Write puts a word at the first of some points that is free, else at the last.
+func (s *Sheet) Write(words string, bold bool, at ...drawing.Point) drawing.Point {
+	for _, p := range at {
+		if s.Free(p, words, drawing.SmallType) {
+			s.write(p, words, drawing.SmallType, bold)
+			return p
+		}
+	}
+	last := at[len(at)-1]
+	s.write(last, words, drawing.SmallType, bold)
+	return last
+}
+
+func metres(l unit.Length) string { return fmt.Sprintf("%.2f m", l.M()) }

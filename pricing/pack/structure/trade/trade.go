@@ -1,0 +1,214 @@
+// Package trade holds what the paper of every trade has beside its own figures: why a
+// discipline was not worked out, the facts it rests on and how each is known, what
+// fails or is open, who does what, and the sources.
+//
+// Begin with Facts, Open and ByWhom. It decides no figure.
+package trade
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"tunwright/configurator"
+	"tunwright/configurator/enquiry"
+	"tunwright/configurator/rule"
+	"tunwright/pricing/pack/say"
+	"tunwright/pricing/paper"
+)
+
+// Gap is the one section of a paper whose discipline has no figures.
+func Gap(r configurator.Report, d configurator.Discipline, title string) []paper.Section {
+	words := "no reason was given"
+	for _, g := range r.Gaps {
+		if g.Discipline == d {
+			words = g.Words
+		}
+	}
+	return []paper.Section{{Title: title, NewPage: true, Blocks: []paper.Block{say.Note("%s", say.Sentence("Not worked out: "+words))}}}
+}
+
+// Facts lists what the paper rests on: each fact of the enquiry under one of the
+// paths, with how it is known. Facts nobody knows stand in it as such.
+func Facts(r configurator.Report, name string, paths ...string) paper.Table {
+	t := paper.Table{
+		Name: name, Title: "Facts of the site this rests on",
+		Columns: []paper.Column{{Title: "Fact", Width: 42}, {Title: "Value", Width: 18}, {Title: "Known how", Width: 13}, {Title: "By whom, or why assumed", Width: 35}, {Title: "Settled by", Width: 34}},
+	}
+	for _, l := range enquiry.Facts(r.Project) {
+		if !under(l.Path, paths) {
+			continue
+		}
+		settle := l.Ask
+		if l.Basis == enquiry.Measured {
+			settle = ""
+		}
+		t.Rows = append(t.Rows, say.Row(paper.W(what(l)), paper.W(say.Or(l.Value, "—")), paper.W(l.Basis.Word()), paper.W(l.Why), paper.W(settle)))
+	}
+	return t
+}
+
+func under(path string, paths []string) bool {
+	return slices.ContainsFunc(paths, func(p string) bool {
+		return path == p || strings.HasPrefix(path, p+".") || strings.HasPrefix(path, p+"[")
+	})
+}
+
+func what(l enquiry.Line) string {
+	if l.Where == "" {
+		return l.What
+	}
+	return l.Where + ": " + l.What
+}
+
+// Open lists what fails or cannot be answered in a discipline, one row a rule with
+// every subject named, and the first remedy that was tried and passes.
+func Open(r configurator.Report, d configurator.Discipline, name string) paper.Table {
+	t := paper.Table{
+		Name: name, Title: "What fails and what is open",
+		Columns: []paper.Column{{Title: "Check", Width: 11}, {Title: "Weight", Width: 11}, {Title: "On", Width: 22}, {Title: "Found", Width: 66}, {Title: "Would mend it", Width: 42}},
+	}
+	for _, g := range r.OpenGroups() {
+		if g.Discipline != d {
+			continue
+		}
+		remedy := ""
+		if all := g.Remedies(); len(all) > 0 {
+			remedy = all[0].Words
+		}
+		t.Rows = append(t.Rows, say.Row(paper.W(g.Rule.ID), paper.W(weight(g.Finding)), paper.W(few(g.Subjects())), paper.W(found(g)), paper.W(remedy)))
+	}
+	return t
+}
+
+func found(g configurator.Group) string {
+	words := say.Sentence(upper(g.Words))
+	if n := len(g.Members); n > 1 && g.Subject != "" {
+		return fmt.Sprintf("%s (worst of %d: %s)", words, n, g.Subject)
+	}
+	return words
+}
+
+func weight(f configurator.Finding) string {
+	if f.Outcome == rule.Unknown {
+		return "open"
+	}
+	return f.Rule.Severity.String()
+}
+
+// few keeps a list of subjects to what a cell holds.
+func few(subjects string) string {
+	const most = 4
+	list := strings.Split(subjects, ", ")
+	if len(list) <= most {
+		return subjects
+	}
+	return strings.Join(list[:most], ", ") + fmt.Sprintf(" and %d more", len(list)-most)
+}
+
+func upper(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// Task is one piece of work with who does it.
+type Task struct{ What, Who string }
+
+// ByWhom is who does what at the border between two trades.
+func ByWhom(name string, tasks ...Task) paper.Table {
+	t := paper.Table{Name: name, Title: "Who does what", Columns: []paper.Column{{Title: "Work", Width: 62}, {Title: "By", Width: 38}}}
+	for _, x := range tasks {
+		t.Rows = append(t.Rows, say.Row(paper.W(x.What), paper.W(x.Who)))
+	}
+	return t
+}
+
+// Sources lists the documents that the discipline's rules go by, each once, in the
+// order in which the checks were made.
+func Sources(r configurator.Report, d configurator.Discipline) paper.Sources {
+	var out paper.Sources
+	for _, f := range r.Findings {
+		if f.Discipline != d || f.Outcome == rule.NotApplicable {
+			continue
+		}
+		if c := say.Cite(f.Rule.Source); c != "" && !slices.Contains(out.Items, c) {
+			out.Items = append(out.Items, c)
+		}
+	}
+	return out
+}
+
+// Blocks leaves out tables without rows, which say nothing.
+func Blocks(blocks ...paper.Block) []paper.Block {
+	return slices.DeleteFunc(blocks, func(b paper.Block) bool {
+		switch x := b.(type) {
+		case paper.Table:
+			return len(x.Rows) == 0
+		case paper.Sources:
+			return len(x.Items) == 0
+		}
+		return b == nil
+	})
+}
+
+// Dense leaves out the columns in which no row has anything: a sheet with empty
+// columns makes a reader look for what is missing.
+func Dense(t paper.Table) paper.Table {
+	keep := make([]bool, len(t.Columns))
+	for _, r := range t.Rows {
+		for i, c := range r.Cells {
+			keep[i] = keep[i] || !c.Empty()
+		}
+	}
+	out := t
+	out.Columns, out.Rows = nil, nil
+	for i, c := range t.Columns {
+		if keep[i] {
+			out.Columns = append(out.Columns, c)
+		}
+	}
+	for _, r := range t.Rows {
+		row := r
+		if r.Kind != paper.Group {
+			row.Cells = nil
+			for i, c := range r.Cells {
+				if keep[i] {
+					row.Cells = append(row.Cells, c)
+				}
+			}
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}
+
+// Pick is the table with the columns of some keys, in that order, under a name and a
+// title of its own.
+func Pick(t paper.Table, name, title string, keys ...string) paper.Table {
+	out := paper.Table{Name: name, Title: title}
+	var at []int
+	for _, k := range keys {
+		if i := slices.IndexFunc(t.Columns, func(c paper.Column) bool { return c.Name() == k }); i >= 0 {
+			at = append(at, i)
+			out.Columns = append(out.Columns, t.Columns[i])
+		}
+	}
+	for _, r := range t.Rows {
+		row := paper.Row{Kind: r.Kind, Name: r.Name}
+		for _, i := range at {
+			row.Cells = append(row.Cells, r.Cells[i])
+		}
+		out.Rows = append(out.Rows, row)
+	}
+	return out
+}
+
+// Quantity is the head of a column of numbers.
+func Quantity(key, title, symbol string) paper.Column {
+	return paper.Column{Key: key, Title: title, Unit: symbol, Kind: paper.Number}
+}
+
+// Text is the head of a column of words.
+func Text(key, title string) paper.Column { return paper.Column{Key: key, Title: title} }
