@@ -2,6 +2,7 @@ package production
 
 import (
 	"strconv"
+	"strings"
 	"time"
 
 	"tunwright/catalog/unit"
@@ -15,7 +16,7 @@ import (
 func weeks(plan *brewing.Result) []paper.Block {
 	d, err := drawWeeks(plan)
 	return []paper.Block{
-		figure(d, err, "Brews and tanks taken in each week of the plan; the line is what there is. Crossed weeks are closed."),
+		figure(d, err, "Brews and tanks taken in each week of the plan; the line is what there is. Hatched weeks are closed."),
 		materialTable(plan), weekTable(plan),
 	}
 }
@@ -29,7 +30,7 @@ func materialTable(plan *brewing.Result) paper.Table {
 		Notes: []string{"A brew is the mean of the year's brews; the batch sheets have each beer's own."},
 	}
 	for _, m := range plan.Materials {
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(m.Name)), paper.W(rounded(m.PerBrew)), paper.W(rounded(m.PeakWeek)), paper.W(rounded(m.Year)), paper.W(m.Note)))
+		t.Rows = append(t.Rows, say.Row(paper.W(capital(strings.Replace(m.Name, "CO2", "CO₂", 1))), paper.W(rounded(m.PerBrew)), paper.W(rounded(m.PeakWeek)), paper.W(rounded(m.Year)), paper.W(m.Note)))
 	}
 	return t
 }
@@ -119,7 +120,7 @@ const (
 func drawWeeks(plan *brewing.Result) (drawing.Drawing, error) {
 	perWeek := plan.Settled.Year.BrewsPerWeek.Value()
 	panels := []panel{
-		{"Brews", "most wanted: " + unit.Digits(perWeek, 3), func(w *brewing.Week) int { return w.Brews }, perWeek},
+		{"Brews", "most brews wanted: " + unit.Digits(perWeek, 3), func(w *brewing.Week) int { return w.Brews }, perWeek},
 		{"Fermenters taken", "there are " + strconv.Itoa(len(plan.Fermenters)), func(w *brewing.Week) int { return w.Fermenters }, float64(len(plan.Fermenters))},
 		{"Bright tanks taken", "there are " + strconv.Itoa(len(plan.Brights)), func(w *brewing.Week) int { return w.Brights }, float64(len(plan.Brights))},
 	}
@@ -167,7 +168,7 @@ func (p panel) draw(plan *brewing.Result, top drawing.MM) []drawing.Item {
 		w := &plan.Weeks[i]
 		x := weekX(plan, i) + wide*0.12
 		if w.Closed {
-			out = append(out, drawing.Rect(x, top, wide*0.76, panelTall, drawing.Pen{}, drawing.Fill{Hatch: drawing.Crossed}))
+			out = append(out, drawing.Rect(x, top, wide*0.76, panelTall, drawing.Pen{}, drawing.Fill{Colour: drawing.Mist, Solid: true, Hatch: drawing.Rising}))
 		}
 		fill := drawing.Tint(drawing.Pale)
 		if i == plan.Busiest {
