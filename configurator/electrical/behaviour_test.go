@@ -263,3 +263,56 @@ func TestPlace(t *testing.T) {
 		}
 	}
 }
+
+// TestSpareOfNewFuse: a larger supply must keep a tenth of itself free, not of the old
+// fuse.
+func TestSpareOfNewFuse(t *testing.T) {
+	in := healthy()
+	in.Supply.Existing = ptr(unit.Amperes(43))
+	total := mustSize(t, in).Binding.Demand.A() + 43
+	tight := total/0.9 - 0.1
+	in.Supply.Offers = []Offer{{Phases: 3, Fuse: unit.Amperes(tight)}, {Phases: 3, Fuse: unit.Amperes(160)}}
+	for _, f := range findings(t, in) {
+		if f.Rule.ID != "EL-011" {
+			continue
+		}
+		last := f.Remedies[len(f.Remedies)-1]
+		close(t, "fuse", params(last.Params).number("fuse"), 160, 0)
+		if tight-total < 10 {
+			t.Errorf("the tight offer of %v A leaves less than a tenth of the old fuse, so that the test shows nothing", tight)
+		}
+	}
+}
+
+// TestFeederDrop: a long feeder grows until it takes 2 % at most; 77.8 A over 120 m
+// take 50 mm² (0.81 mV/A/m, 1.89 %), where 35 mm² takes 2.6 %.
+func TestFeederDrop(t *testing.T) {
+	in := managed()
+	in.Supply.Distance = ptr(unit.Metres(120))
+	f := mustSize(t, in).Feeder
+	close(t, "size", f.Cable.Section.MM2(), 50, 0)
+	close(t, "drop %", f.DropShare.Pct(), 1.89, 0.005)
+}
+
+// TestConverter: a three-phase motor behind a converter of 0.9 draws its losses too.
+func TestConverter(t *testing.T) {
+	in := Input{
+		Rules: IEC, Supply: Supply{Phases: ptr(1)}, Converter: ptr(unit.Fraction(0.9)),
+		Loads: []Load{{Tag: "M", Kind: Motor, Phases: 3, Power: unit.Kilowatts(4), PowerFactor: ptr(unit.Fraction(0.85))}},
+	}
+	close(t, "Ib", mustSize(t, in).Circuits[0].Ib.A(), 4000/(230*0.85*0.9), 1e-9)
+}
+
+// TestMixedInterlock: a three-phase and a single-phase load that never run together
+// take a line's larger current, not the sum.
+func TestMixedInterlock(t *testing.T) {
+	in := Input{Rules: IEC, Supply: Supply{Phases: ptr(3)}, Loads: []Load{
+		{Tag: "A", Kind: Element, Phases: 3, Power: unit.Kilowatts(12), Group: "g"},
+		{Tag: "B", Kind: Element, Phases: 1, Power: unit.Kilowatts(4.6), Group: "g"},
+		{Tag: "C", Kind: Element, Phases: 1, Power: unit.Kilowatts(1.15)},
+	}}
+	r := mustSize(t, in)
+	// A takes 17.3 A of each line, B 20 A of one, C 5 A of another: 22.3 A.
+	close(t, "worst line", r.States[0].Max.A(), 17.32+5, 0.005)
+	close(t, "as assigned", r.Balance.Worst.A(), 17.32+5, 0.005)
+}
