@@ -80,6 +80,11 @@ func load(c *Chosen, j int) electrical.Load {
 	if l.Height > 0 {
 		out.Height = &l.Height
 	}
+	if c.Product.Class == catalog.ClassChiller || c.Product.Pump != nil && c.Product.Pump.For == "coolant" {
+		// The cellar keeps cold at an emergency stop of the brewhouse.
+		stays := true
+		out.StaysOn = &stays
+	}
 	for _, state := range l.States {
 		out.Runs = append(out.Runs, electrical.Run{State: state})
 	}
