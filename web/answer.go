@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 	"strings"
 
@@ -19,7 +20,7 @@ type answerView struct {
 	Trouble string // why nothing could be worked out
 	Price   priceView
 	Verdict verdict
-	Open    []findingView
+	Kinds   []kindView
 	Full    []fullView
 	Passed  int
 }
@@ -46,6 +47,14 @@ type findingView struct {
 	ID, Title, Source string
 	Why               string
 	Cases             []caseView
+}
+
+// kindView are the open points of one kind. Those nobody can answer yet are folded:
+// they wait for facts, and the survey list asks for these.
+type kindView struct {
+	Kind, Words string
+	Folded      bool
+	Open        []findingView
 }
 
 // caseView is one subject of an open point.
@@ -109,6 +118,7 @@ func (s *Server) answer(d draft, o offer.Offer, makeErr error) answerView {
 	for _, g := range o.Report.Gaps {
 		v.add(findingView{Kind: "unknown", Word: "not known", Title: disciplineWords[g.Discipline] + " could not be worked out", Cases: []caseView{{Words: g.Words}}})
 	}
+	v.foldedWords()
 	v.Full = fullness(o.Report)
 	return v
 }
@@ -158,13 +168,30 @@ func verdictOf(n configurator.Count) verdict {
 
 // add puts what one rule says of several subjects under one head.
 func (v *answerView) add(f findingView) {
-	for i := range v.Open {
-		if f.ID != "" && v.Open[i].ID == f.ID && v.Open[i].Kind == f.Kind {
-			v.Open[i].Cases = append(v.Open[i].Cases, f.Cases...)
+	at := slices.IndexFunc(v.Kinds, func(k kindView) bool { return k.Kind == f.Kind })
+	if at < 0 {
+		at = len(v.Kinds)
+		v.Kinds = append(v.Kinds, kindView{Kind: f.Kind, Folded: f.Kind == "unknown"})
+	}
+	k := &v.Kinds[at]
+	for i := range k.Open {
+		if f.ID != "" && k.Open[i].ID == f.ID {
+			k.Open[i].Cases = append(k.Open[i].Cases, f.Cases...)
 			return
 		}
 	}
-	v.Open = append(v.Open, f)
+	k.Open = append(k.Open, f)
+}
+
+// foldedWords head the open points that wait for facts.
+func (v *answerView) foldedWords() {
+	for i := range v.Kinds {
+		k := &v.Kinds[i]
+		k.Words = fmt.Sprintf("%d checks cannot be answered yet", len(k.Open))
+		if len(k.Open) == 1 {
+			k.Words = "1 check cannot be answered yet"
+		}
+	}
 }
 
 func (s *Server) finding(id string, f configurator.Finding) findingView {

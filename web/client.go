@@ -117,15 +117,16 @@ type clientOffer struct {
 	Changed         []string
 	Moved           string // why no live price can be given
 	Fits, FitKind   string
-	Reasons         []clientReason
+	InTheWay        []clientReason
+	Worth           []clientReason
 	ToConfirm       []string
 	Lines           []clientLine
 	Stages          []stageRow
 }
 
 type clientReason struct {
-	Kind, Word, Title, Words string
-	Ways                     []string
+	Kind, Title, Words string
+	Ways               []string
 }
 
 type clientLine struct{ Description, Quantity, Net, Note string }
@@ -384,14 +385,15 @@ func (v *clientOffer) fit(r configurator.Report) {
 			continue
 		}
 		kind, _ := kindOf(f.Finding)
-		reason := clientReason{Kind: kind, Word: "worth knowing", Title: strings.TrimSpace(f.Rule.Title + " " + f.Subject), Words: sentenceCase(f.Words)}
-		if kind == "stop" {
-			reason.Word = "in the way"
-		}
+		reason := clientReason{Kind: kind, Title: strings.TrimSpace(f.Rule.Title + " " + f.Subject), Words: sentenceCase(f.Words)}
 		for _, m := range f.Remedies {
 			reason.Ways = append(reason.Ways, m.Words)
 		}
-		v.Reasons = append(v.Reasons, reason)
+		if kind == "stop" {
+			v.InTheWay = append(v.InTheWay, reason)
+		} else {
+			v.Worth = append(v.Worth, reason)
+		}
 	}
 	for _, line := range enquiry.Survey(r.Project) {
 		if line.Basis == enquiry.Unknown {
