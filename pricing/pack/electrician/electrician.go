@@ -32,7 +32,7 @@ func Sections(r configurator.Report) []paper.Section {
 	}
 	f := Facts(r)
 	return []paper.Section{
-		{Title: "Electrical load schedule", NewPage: true, Blocks: trade.Blocks(
+		{Title: "Electrical load schedule", Blocks: trade.Blocks(
 			paper.Paragraph{Voice: paper.Lead, Text: paper.Plain("Utility schedule for pricing and for design by a licensed electrician. Information for design, not a design.")},
 			say.Heading("Supply"), lines(f.Header()), say.Heading("Demand and verdict"), lines(f.Footer()),
 		)},

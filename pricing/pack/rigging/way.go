@@ -165,7 +165,7 @@ func WheelTable(r configurator.Report) paper.Table {
 		}
 		t.Rows = append(t.Rows, say.Row(paper.W(x.Step), paper.W(x.Piece), say.Number(x.Moved, "kg", 0), say.Number(x.Load, "kg", 0), say.Number(x.Wheel, "kn", 2), given, paper.W(by)))
 	}
-	return t
+	return trade.Fit(t, trade.Upright)
 }
 
 // some leaves a cell empty where a figure does not apply.

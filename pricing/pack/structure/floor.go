@@ -1,6 +1,8 @@
 package structure
 
 import (
+	"slices"
+
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/floor"
@@ -41,6 +43,25 @@ func workTable(f floor.Facts) paper.Table {
 			}
 		}
 		t.Rows = append(t.Rows, row)
+	}
+	return trade.Fit(sameForAll(t, "against"), trade.Sideways)
+}
+
+// sameForAll says in a note what a column repeats in every row.
+func sameForAll(t paper.Table, key string) paper.Table {
+	i := slices.IndexFunc(t.Columns, func(c paper.Column) bool { return c.Key == key })
+	if i < 0 || len(t.Rows) < 2 {
+		return t
+	}
+	for _, r := range t.Rows {
+		if r.Cells[i].Text != t.Rows[0].Cells[i].Text {
+			return t
+		}
+	}
+	t.Notes = append([]string{t.Columns[i].Title + ", for all: " + t.Rows[0].Cells[i].Text + "."}, t.Notes...)
+	t.Columns = slices.Delete(slices.Clone(t.Columns), i, i+1)
+	for k := range t.Rows {
+		t.Rows[k].Cells = slices.Delete(t.Rows[k].Cells, i, i+1)
 	}
 	return t
 }
@@ -98,7 +119,7 @@ func caseTable(f floor.Facts) paper.Table {
 		ma, ra := mr(&m.Test)
 		t.Rows = append(t.Rows, say.Row(paper.W(m.Name), me, re, mw, rw, mo, ro, use(&m.Overfill), paper.W(m.Overfill.With), mc, rc, ma, ra, use(&m.Test)))
 	}
-	return t
+	return trade.Fit(t, trade.Sideways)
 }
 
 func bayTable(f floor.Facts) paper.Table {
@@ -155,28 +176,39 @@ func gullyTable(r configurator.Report) paper.Table {
 			paper.W(configurator.Room(r.Project).Gullies[i].Name), say.Number(d.At.X, "m", 2), say.Number(d.At.Y, "m", 2),
 			say.Maybe(d.Flow.Ptr(), "l_s", 1), paper.W(d.Flow.Basis.Word()), paper.W(d.Flow.By+d.Flow.Why)))
 	}
-	return t
+	return trade.Fit(t, trade.Upright)
 }
 
-// drainTable sets what each tank lets out against its gully.
+// drainTable sets what each tank lets out against its gully. A piece that holds
+// nothing lets out nothing.
 func drainTable(f *floor.Result) paper.Table {
 	n, w := trade.Quantity, trade.Text
 	t := paper.Table{
 		Name: "floor-drainage", Title: "Emptying a tank onto the floor",
 		Columns: []paper.Column{
-			w("tag", "Item"), w("gully", "Gully"), n("way", "Way", "m"), n("volume", "Volume", "L"), n("peak", "Full-bore", "L/s"), n("takes", "Gully takes", "L/s"),
+			w("tag", "Item"), w("gully", "Gully"), n("way", "Way", "m"), n("volume", "Volume", "L"), n("takes", "Gully takes", "L/s"), n("peak", "Full-bore", "L/s"),
 			n("time", "Empty in", "min"), n("buffer", "Stands on the floor", "L"), n("throttle", "Bore that the gully carries", "mm"), w("hot", "Hot"),
 		},
-		Notes: []string{"Full-bore: the flow at the start through the open outlet. What the gully does not take meanwhile stands on the floor; throttle the outlet to the bore given, or keep a channel or kerb that holds it."},
 	}
+	open, full := false, false
 	for _, d := range f.Drains {
+		if d.Volume == 0 {
+			continue
+		}
 		hot := ""
 		if d.Hot {
 			hot = "hot: pipe and trap to suit"
 		}
+		open, full = open || d.Peak == 0, full || d.Peak > 0
 		t.Rows = append(t.Rows, say.Row(
-			paper.W(d.Tag), paper.W(d.Gully), say.Number(d.Way, "m", 1), say.Number(d.Volume, "l", 0), say.Number(d.Peak, "l_s", 1), say.Maybe(d.GullyFlow, "l_s", 1),
-			say.Number(d.Time, "min", 1), say.Number(d.Buffer, "l", 0), some(d.Throttle, "mm", 0), paper.W(hot)))
+			paper.W(d.Tag), paper.W(d.Gully), say.Number(d.Way, "m", 1), say.Number(d.Volume, "l", 0), say.Maybe(d.GullyFlow, "l_s", 1), some(d.Peak, "l_s", 1),
+			some(d.Time, "min", 1), some(d.Buffer, "l", 0), some(d.Throttle, "mm", 0), paper.W(hot)))
+	}
+	if full {
+		t.Notes = append(t.Notes, "Full-bore: the flow at the start through the open outlet. What the gully does not take meanwhile stands on the floor; throttle the outlet to the bore given, or keep a channel or kerb that holds it.")
+	}
+	if open {
+		t.Notes = append(t.Notes, "Where no full-bore flow stands, the bore of the outlet is not known yet: open the outlet no further than the gully takes.")
 	}
 	return trade.Fit(trade.Dense(t), trade.Upright)
 }
@@ -187,23 +219,34 @@ func fallFacts(f *floor.Result) *paper.Facts {
 		return nil
 	}
 	x := f.Falls
-	fact := func(name string, q unit.Quantity, note string) paper.Fact {
-		return paper.Fact{Name: name, Value: paper.W(q.String()), Note: note}
+	fact := func(name, value, note string) paper.Fact {
+		return paper.Fact{Name: name, Value: paper.W(value), Note: note}
 	}
 	out := paper.Facts{Columns: 2, Facts: []paper.Fact{
-		fact("Rise to the wall", x.Rise, ""), fact("Mean thickness", x.Mean, ""), fact("Deepest", x.Deepest, "at the edge"), fact("Load of the falls", x.Load, "permanent"),
+		fact("Rise to the wall", unit.Fixed(x.Rise, 0), ""), fact("Mean thickness", unit.Fixed(x.Mean, 0), ""),
+		fact("Deepest", unit.Fixed(x.Deepest, 0), "at the edge"), fact("Load of the falls", unit.Fixed(x.Load, 2), "permanent"),
 	}}
 	if x.ChannelDepth > 0 {
-		out.Facts = append(out.Facts, fact("Channel at its outlet", x.ChannelDepth, ""))
+		out.Facts = append(out.Facts, fact("Channel at its outlet", unit.Fixed(x.ChannelDepth, 0), ""))
 	}
-	out.Facts = append(out.Facts, paper.Fact{Name: "Depth that may be laid", Value: paper.W(say.Known(x.Depth))})
+	out.Facts = append(out.Facts, fact("Depth that may be laid", say.Known(x.Depth), ""))
 	return &out
 }
 
+// questionTable is what somebody else has to answer, with room for the answer. The
+// works is asked for all masses at once.
 func questionTable(f floor.Facts) paper.Table {
 	t := paper.Table{Name: "engineer-questions", Title: "Questions", Columns: []paper.Column{{Title: "To", Width: 12}, {Title: "Question", Width: 60}, {Title: "Answer", Width: 28}}}
+	masses := 0
 	for _, q := range floor.Questions(f.Input, f.Result) {
+		if q.Who == "works" {
+			masses++
+			continue
+		}
 		t.Rows = append(t.Rows, say.Row(paper.W(q.Who), paper.W(say.Sentence(q.What)), paper.Cell{}))
+	}
+	if masses > 0 {
+		t.Rows = append(t.Rows, say.Row(paper.W("works"), say.Words("Weighed masses of the %d pieces marked estimated in the schedule.", masses), paper.Cell{}))
 	}
 	return t
 }

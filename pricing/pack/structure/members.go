@@ -56,15 +56,36 @@ func (s *Sheet) uses(f *floor.Result) {
 		if m.Given() {
 			words = fmt.Sprintf("%s: %.0f %%", m.Name, m.Operating.Use.Pct())
 		}
-		a, b := s.At(m.From), s.At(m.To)
-		for _, t := range []drawing.MM{0.14, 0.86, 0.28, 0.72, 0.5} {
-			at := drawing.P(a.X+(b.X-a.X)*t, a.Y+(b.Y-a.Y)*t+0.8)
-			if s.Free(at, words, drawing.SmallType) {
-				s.write(at, words, drawing.SmallType, false)
-				break
-			}
+		s.besideMember(words, s.At(m.From), s.At(m.To))
+	}
+}
+
+// besideMember writes words along a member where neither words nor pieces stand, else
+// where no words stand, else not at all: the table has them.
+func (s *Sheet) besideMember(words string, a, b drawing.Point) {
+	left, right := s.At(s.lo).X, s.At(s.hi).X
+	half := wordWidth(words) / 2
+	var at []drawing.Point
+	for _, t := range []drawing.MM{0.14, 0.86, 0.28, 0.72, 0.42, 0.58} {
+		p := drawing.P(a.X+(b.X-a.X)*t, a.Y+(b.Y-a.Y)*t+0.8)
+		p.X = min(max(p.X, left+half+1.5), right-half-1.5) // inside the room
+		at = append(at, p)
+	}
+	for _, free := range []func(drawing.Point) bool{
+		func(p drawing.Point) bool { return s.Free(p, words, drawing.SmallType) && !s.onPiece(p, words) },
+		func(p drawing.Point) bool { return s.Free(p, words, drawing.SmallType) },
+	} {
+		if i := slices.IndexFunc(at, free); i >= 0 {
+			s.write(at[i], words, drawing.SmallType, false)
+			return
 		}
 	}
+}
+
+// onPiece tells whether words would lie on a piece.
+func (s *Sheet) onPiece(at drawing.Point, words string) bool {
+	b := boxOf(at, words, drawing.SmallType)
+	return slices.ContainsFunc(s.bodies, b.meets)
 }
 
 // measure adds axes in metres, overall dimensions, scale bar and north.

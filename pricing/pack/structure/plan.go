@@ -7,6 +7,7 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
+	"tunwright/configurator/enquiry"
 	"tunwright/configurator/floor"
 	"tunwright/configurator/plan"
 	"tunwright/pricing/paper/drawing"
@@ -30,6 +31,7 @@ type Sheet struct {
 	Drawing *drawing.Drawing
 	lo, hi  plan.Point
 	taken   []span // where words stand already
+	bodies  []span // where pieces stand
 }
 
 // Kind chooses what a plan shows beside walls, doors, columns, gullies and pieces.
@@ -163,11 +165,19 @@ func (s *Sheet) shape(x plan.Shape, kind Kind) {
 	case plan.FormLine:
 		s.Drawing.Add(drawing.Polyline{Points: s.points(x.Points), Pen: pen})
 	case plan.FormCircle:
-		s.Drawing.Add(drawing.Circle{Centre: s.At(x.Points[0]), Radius: max(s.View.MM(x.Radius), 0.5), Pen: pen, Fill: fill})
+		s.Drawing.Add(drawing.Circle{Centre: s.At(x.Points[0]), Radius: max(s.View.MM(x.Radius), leastRadius(x.Class)), Pen: pen, Fill: fill})
 	case plan.FormArc:
 		from, to := x.From.Deg(), x.From.Deg()+x.Sweep.Deg()
 		s.Drawing.Add(drawing.Arc{Centre: s.At(x.Points[0]), Radius: s.View.MM(x.Radius), From: drawing.Degrees(-to), To: drawing.Degrees(-from), Pen: pen})
 	}
+}
+
+// leastRadius keeps small round things in sight at small scales.
+func leastRadius(c plan.Class) drawing.MM {
+	if c == plan.ClassGully {
+		return 1.1
+	}
+	return 0.4
 }
 
 func style(x plan.Shape, kind Kind) (drawing.Pen, drawing.Fill, bool) {
@@ -208,68 +218,96 @@ func (s *Sheet) zones(r configurator.Report) {
 	for _, z := range r.Project.Site.Room.Zones {
 		a, b := s.View.At(z.From.X, z.To.Y), s.View.At(z.To.X, z.From.Y)
 		s.Drawing.Add(drawing.Rect(a.X, a.Y, b.X-a.X, b.Y-a.Y, zonePen, drawing.Fill{}))
-		s.write(drawing.P((a.X+b.X)/2, (a.Y+b.Y)/2+0.8), z.Name, drawing.SmallType, false)
+		lines := wrap(z.Name, b.X-a.X)
+		for k, w := range lines {
+			s.write(drawing.P((a.X+b.X)/2, (a.Y+b.Y)/2+0.8+(drawing.MM(k)-drawing.MM(len(lines)-1)/2)*2.7), w, drawing.SmallType, false)
+		}
 	}
 }
 
-// names writes the tag of each piece, and the load on its foot where that is shown.
-func (s *Sheet) names(r configurator.Report, items []plan.Item, kind Kind) {
-	for i := range items {
-		it := &items[i]
-		if it.Place == nil || it.Wall || it.Outside || kind&Unnamed != 0 {
+// wrap breaks words into lines of a width; a word of its own may be wider.
+func wrap(s string, width drawing.MM) []string {
+	var lines []string
+	for _, w := range strings.Fields(s) {
+		if n := len(lines); n > 0 && wordWidth(lines[n-1]+" "+w) <= width {
+			lines[n-1] += " " + w
 			continue
 		}
-		at := s.At(it.Place.At)
-		lines := s.nameLines(r.Pieces[i], it)
-		if kind&Loads != 0 && r.Floor != nil {
-			if w := footWords(r.Floor, it.Tag, r.Pieces[i].Body.Feet != nil); w != "" {
-				lines = append(lines, w)
-			}
+		lines = append(lines, w)
+	}
+	return lines
+}
+
+// names writes the tag of each piece, with its part and the load on its foot where
+// there is room: on the piece, else beside it.
+func (s *Sheet) names(r configurator.Report, items []plan.Item, kind Kind) {
+	s.fixtures(r)
+	for i := range items {
+		it := &items[i]
+		if it.Place == nil || it.Wall || it.Outside {
+			continue
+		}
+		at, wide, tall := s.At(it.Place.At), s.onSheet(it).X, s.onSheet(it).Y
+		s.bodies = append(s.bodies, span{at.X - wide/2, at.Y - tall/2, at.X + wide/2, at.Y + tall/2})
+		if kind&Unnamed != 0 {
+			continue
+		}
+		lines := []string{r.Pieces[i].Item}
+		if w := short(r.Pieces[i].Part, wide); w != "" && tall > 8 {
+			lines = append(lines, w)
+		}
+		if w := footWords(r.Floor, it.Tag); kind&Loads != 0 && w != "" && tall > 5.5 && wordWidth(w) < wide {
+			lines = append(lines, w)
+		}
+		if len(lines) == 1 && wordWidth(lines[0]) > wide {
+			s.Write(lines[0], true, at.Add(0, 0.8), at.Add(0, -tall/2-0.8), at.Add(0, tall/2+2.6), at.Add(0, -tall/2-3.6), at.Add(0, -tall/2-6.2))
+			continue
 		}
 		for k, w := range lines {
 			s.write(at.Add(0, 0.8+(drawing.MM(k)-drawing.MM(len(lines)-1)/2)*2.7), w, drawing.SmallType, k == 0)
 		}
 	}
-	s.fixtures(r)
 }
 
-// nameLines is the tag, and below it the part where there is room for it.
-func (s *Sheet) nameLines(p configurator.Piece, it *plan.Item) []string {
-	lines := []string{p.Item}
-	const least = 13 // mm of a piece on the sheet that takes a second line
-	if p.Part != "" && s.View.MM(it.Length) > least {
-		lines = append(lines, short(p.Part))
-	}
-	return lines
+// onSheet is a piece's extent across and up the sheet.
+func (s *Sheet) onSheet(it *plan.Item) drawing.Point {
+	g := it.Outline(*it.Place)
+	lo, hi := g.Bounds()
+	return drawing.P(s.View.MM(hi.X-lo.X), s.View.MM(hi.Y-lo.Y))
 }
 
 // footWords says what a foot brings, at work.
-func footWords(f *floor.Result, tag string, standing bool) string {
+func footWords(f *floor.Result, tag string) string {
+	if f == nil {
+		return ""
+	}
 	for i := range f.Items {
-		x := &f.Items[i]
-		if x.Tag == tag && x.Feet != nil && standing {
+		if x := &f.Items[i]; x.Tag == tag && x.Feet != nil {
 			return fmt.Sprintf("%.1f kN", x.Feet.Operating.KN())
 		}
 	}
 	return ""
 }
 
-// short keeps the first word or two of a part, which is what fits on a plan.
-func short(part string) string {
-	const most = 14
-	if len(part) <= most {
-		return part
+// short keeps as many whole words of a part as fit a width.
+func short(part string, width drawing.MM) string {
+	for wordWidth(part) > width {
+		cut := strings.LastIndexByte(part, ' ')
+		if cut < 0 {
+			return ""
+		}
+		part = strings.TrimSuffix(part[:cut], " and")
 	}
-	if cut := strings.LastIndexByte(part[:most+1], ' '); cut > 3 {
-		return part[:cut]
-	}
-	return part[:most]
+	return part
+}
+
+func wordWidth(s string) drawing.MM {
+	return drawing.MM(len([]rune(s))) * drawing.SmallType * 0.54
 }
 
 // fixtures writes the names of doors, gullies and boards.
 func (s *Sheet) fixtures(r configurator.Report) {
 	room := configurator.Room(r.Project)
-	centre := room.Outline.Centroid()
 	for _, d := range room.Doors {
 		m := d.Middle()
 		words := fmt.Sprintf("%s %.0f", d.Name, d.Width().MM())
@@ -278,27 +316,27 @@ func (s *Sheet) fixtures(r configurator.Report) {
 		}
 		at := s.At(m)
 		s.door(d)
-		// Beside the wall, into the room, along it where the wall stands upright.
+		// Beside the wall on the side that has no axis, along it where it stands upright.
 		along := d.Latch.Sub(d.Hinge)
 		if abs(along.Y) > abs(along.X) {
-			step := drawing.MM(-2)
-			if m.X < centre.X {
-				step = 3.6
-			}
-			s.Drawing.Add(drawing.Text{At: at.Add(step, 0), Text: words, Size: drawing.SmallType, Anchor: drawing.Middle, Turn: -90, Colour: drawing.Ink, Halo: true})
+			const right = 3.3
+			s.Drawing.Add(drawing.Text{At: at.Add(right, 0), Text: words, Size: drawing.SmallType, Anchor: drawing.Middle, Turn: -90, Colour: drawing.Ink, Halo: true})
 			continue
 		}
-		step := drawing.MM(3.6)
-		if m.Y < centre.Y {
-			step = -2
-		}
-		s.write(at.Add(0, step), words, drawing.SmallType, false)
+		s.write(at.Add(0, -2), words, drawing.SmallType, false)
 	}
 	for _, g := range room.Gullies {
 		s.write(s.At(g.At).Add(0, 4.6), g.Name, drawing.SmallType, false)
 	}
 	for _, b := range room.Boards {
-		s.write(s.At(b.At).Add(0, -3), b.Name, drawing.SmallType, false)
+		if !slices.ContainsFunc(r.Project.Site.Room.Zones, func(z enquiry.Zone) bool { return z.Name == b.Name }) {
+			at := s.At(b.At)
+			inward := wordWidth(b.Name)/2 + 3
+			if at.X > s.Drawing.Width/2 {
+				inward = -inward
+			}
+			s.Write(b.Name, false, at.Add(inward, 0.8), at.Add(inward, 4), at.Add(inward, -3))
+		}
 	}
 }
 
@@ -315,6 +353,10 @@ func abs(l unit.Length) unit.Length { return max(l, -l) }
 
 // span is the box of a word on the sheet.
 type span struct{ x0, y0, x1, y1 drawing.MM }
+
+func (b span) meets(t span) bool {
+	return b.x0 < t.x1 && t.x0 < b.x1 && b.y0 < t.y1 && t.y0 < b.y1
+}
 
 // write puts a word centred on a point, on a white ground.
 func (s *Sheet) write(at drawing.Point, words string, size drawing.MM, bold bool) {
@@ -333,7 +375,7 @@ func (s *Sheet) Free(at drawing.Point, words string, size drawing.MM) bool {
 	if b.x0 < 0 || b.y0 < 0 || b.x1 > s.Drawing.Width || b.y1 > s.Drawing.Height {
 		return false
 	}
-	return !slices.ContainsFunc(s.taken, func(t span) bool { return b.x0 < t.x1 && t.x0 < b.x1 && b.y0 < t.y1 && t.y0 < b.y1 })
+	return !slices.ContainsFunc(s.taken, b.meets)
 }
 
 // Write puts a word at the first of some points that is free, else at the last.

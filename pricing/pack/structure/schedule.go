@@ -1,6 +1,8 @@
 package structure
 
 import (
+	"strings"
+
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/floor"
@@ -78,6 +80,10 @@ func some(q unit.Quantity, key string, decimals int) paper.Cell {
 	return say.Number(q, key, decimals)
 }
 
+// boundNote stands in the schedule beside every piece on four legs; the paper says it
+// once below the table.
+const boundNote = "upper bound until shimmed and grouted"
+
 // printedSchedule is the schedule as the paper shows it.
 func printedSchedule(r configurator.Report) []paper.Block {
 	whole := ScheduleTable(r)
@@ -90,6 +96,10 @@ func printedSchedule(r configurator.Report) []paper.Block {
 	}
 	feet := trade.Pick(whole, "loading-feet", "What each piece brings to the floor",
 		"tag", "centre_empty", "centre_work", "foot_empty", "foot_work", "foot_brim", "foot_leaning", "foot_bound", "pressure", "udl_work", "udl_brim", "runner", "horizontal", "dynamic", "anchored", "heaviest", "notes")
+	for i := range feet.Rows {
+		last := &feet.Rows[i].Cells[len(feet.Columns)-1]
+		last.Text = strings.Trim(strings.ReplaceAll(last.Text, boundNote, ""), "; ")
+	}
 	feet.Notes = []string{"Foot loads are the weight shared evenly. Out of level: at work, with the levelling error of the floor. Upper bound: until shimmed and grouted, when four legs can stand on two of them. Centre: of gravity, over the floor."}
 	return []paper.Block{trade.Fit(trade.Dense(masses), trade.Sideways), trade.Fit(trade.Dense(feet), trade.Sideways)}
 }

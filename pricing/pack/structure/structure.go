@@ -36,7 +36,7 @@ func Sections(r configurator.Report) []paper.Section {
 	}
 	f := Facts(r)
 	out := []paper.Section{
-		{Title: "Equipment loading schedule", NewPage: true, Blocks: trade.Blocks(
+		{Title: "Equipment loading schedule", Blocks: trade.Blocks(
 			paper.Paragraph{Voice: paper.Lead, Text: paper.Plain(floor.ScheduleTitle + ".")},
 			say.Para("Characteristic values throughout; no partial factors included. Masses in kilograms, loads as forces with g = 9.81 m/s². The schedule says what is asked of the floor and against whose figure."),
 			caution(r), header(r, f), buildUpTable(r, f), trade.Facts(r, "floor-facts", "site.floor", "site.room.clear_height_mm", "site.listed_building"),
@@ -285,5 +285,36 @@ func architectByWhom() paper.Table {
 }
 
 func conflictRow(c plan.Conflict) paper.Row {
-	return say.Row(paper.W(c.A), paper.W(c.B), paper.W(string(c.Kind)), some(c.Need, "mm", 0), some(c.Have, "mm", 0))
+	return say.Row(paper.W(c.A), paper.W(c.B), paper.W(matter(c.Kind)), some(c.Need, "mm", 0), some(c.Have, "mm", 0))
+}
+
+// matter says what a piece is in the way of.
+func matter(k plan.Kind) string {
+	switch k {
+	case plan.KindUnplaced:
+		return "has no place yet"
+	case plan.KindOutline:
+		return "too near the wall"
+	case plan.KindOverlap:
+		return "two bodies in one place"
+	case plan.KindService:
+		return "stands in its service space"
+	case plan.KindFront:
+		return "working side is cut short"
+	case plan.KindColumn:
+		return "too near a column"
+	case plan.KindSwing:
+		return "in the sweep of a door"
+	case plan.KindDoorway:
+		return "before a door"
+	case plan.KindBoard:
+		return "before an electrical board"
+	case plan.KindCeiling:
+		return "higher than the room"
+	case plan.KindAbove:
+		return "no room over it for service"
+	case plan.KindNoHeight:
+		return "height of the room unknown"
+	}
+	return string(k)
 }

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strings"
 
+	"tunwright/catalog/source"
 	"tunwright/configurator"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/rule"
@@ -25,40 +26,72 @@ func Gap(r configurator.Report, d configurator.Discipline, title string) []paper
 			words = g.Words
 		}
 	}
-	return []paper.Section{{Title: title, NewPage: true, Blocks: []paper.Block{say.Note("%s", say.Sentence("Not worked out: "+words))}}}
+	return []paper.Section{{Title: title, Blocks: []paper.Block{say.Note("%s", say.Sentence("Not worked out: "+words))}}}
 }
 
 // Facts lists what the paper rests on: each fact of the enquiry under one of the
-// paths, with how it is known. Facts nobody knows stand in it as such.
+// paths, with how it is known. Facts nobody knows stand in it as such; what is the
+// same in several places is one row.
 func Facts(r configurator.Report, name string, paths ...string) paper.Table {
 	t := paper.Table{
 		Name: name, Title: "Facts of the site this rests on",
-		Columns: []paper.Column{{Title: "Fact", Width: 42}, {Title: "Value", Width: 18}, {Title: "Known how", Width: 13}, {Title: "By whom, or why assumed", Width: 35}, {Title: "Settled by", Width: 34}},
+		Columns: []paper.Column{{Title: "Fact", Width: 42}, {Title: "Value", Width: 18}, {Title: "Known how", Width: 14}, {Title: "By whom, or why assumed", Width: 35}, {Title: "Settled by", Width: 34}},
 	}
-	for _, l := range enquiry.Facts(r.Project) {
-		if !under(l.Path, paths) {
-			continue
-		}
+	for _, g := range alike(r, paths) {
+		l := g.Line
 		settle := l.Ask
 		if l.Basis == enquiry.Measured {
 			settle = ""
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(what(l)), paper.W(say.Or(l.Value, "—")), paper.W(l.Basis.Word()), paper.W(l.Why), paper.W(settle)))
+		t.Rows = append(t.Rows, say.Row(paper.W(g.what()), paper.W(say.Or(l.Value, "—")), paper.W(l.Basis.Word()), paper.W(l.Why), paper.W(settle)))
 	}
 	return t
+}
+
+// fact is a line of the enquiry with the places that have it alike.
+type fact struct {
+	enquiry.Line
+	places []string
+}
+
+func alike(r configurator.Report, paths []string) []fact {
+	var out []fact
+	for _, l := range enquiry.Facts(r.Project) {
+		if !under(l.Path, paths) {
+			continue
+		}
+		same := func(f fact) bool {
+			return f.What == l.What && f.Value == l.Value && f.Basis == l.Basis && f.Why == l.Why
+		}
+		i := slices.IndexFunc(out, same)
+		if i < 0 {
+			out = append(out, fact{Line: l})
+			i = len(out) - 1
+		}
+		if l.Where != "" && !slices.Contains(out[i].places, l.Where) {
+			out[i].places = append(out[i].places, l.Where)
+		}
+	}
+	return out
+}
+
+// what names the fact behind the places it holds for.
+func (f fact) what() string {
+	const most = 3
+	switch n := len(f.places); {
+	case n == 0:
+		return f.What
+	case n <= most:
+		return strings.Join(f.places, ", ") + ": " + f.What
+	default:
+		return fmt.Sprintf("%s to %s (%d): %s", f.places[0], f.places[n-1], n, f.What)
+	}
 }
 
 func under(path string, paths []string) bool {
 	return slices.ContainsFunc(paths, func(p string) bool {
 		return path == p || strings.HasPrefix(path, p+".") || strings.HasPrefix(path, p+"[")
 	})
-}
-
-func what(l enquiry.Line) string {
-	if l.Where == "" {
-		return l.What
-	}
-	return l.Where + ": " + l.What
 }
 
 // Open lists what fails or cannot be answered in a discipline, one row a rule with
@@ -125,12 +158,13 @@ func ByWhom(name string, tasks ...Task) paper.Table {
 	return t
 }
 
-// Sources lists the documents that the discipline's rules go by, each once, in the
-// order in which the checks were made.
+// Sources lists the documents and practice that the discipline's rules go by, each
+// once, in the order in which the checks were made. What follows from statics or
+// arithmetic names no document and is left out.
 func Sources(r configurator.Report, d configurator.Discipline) paper.Sources {
 	var out paper.Sources
 	for _, f := range r.Findings {
-		if f.Discipline != d || f.Outcome == rule.NotApplicable {
+		if f.Discipline != d || f.Outcome == rule.NotApplicable || f.Rule.Source.Provenance == source.Derived {
 			continue
 		}
 		if c := say.Cite(f.Rule.Source); c != "" && !slices.Contains(out.Items, c) {
