@@ -22,10 +22,10 @@ func vesselTable(plan *brewing.Result) paper.Table {
 			number("Net", "L"),
 			{Title: "State of the net volume"},
 			number("Gross", "L"),
-			number("Head\u00adspace", "%"), number("Rated", "bar(g)"), number("Jacket", "kW"), number("Working", "kg"), number("Brim-full", "kg"),
+			number("Free above", "%"), number("Rated", "bar(g)"), number("Jacket", "kW"), number("Working", "kg"), number("Brim-full", "kg"),
 		},
 		Notes: []string{
-			"Net is the largest working volume of the year. Jacket is the heat it must take: the larger of fermentation and of cooling down in a day.",
+			"Net is the largest working volume of the year, free above the share of the gross left over it. Jacket is the heat it must take: the larger of fermentation and of cooling down in a day.",
 			"Working and brim-full are the contents alone, without the steel; brim-full is water. The structural engineer's paper has the whole loads.",
 		},
 	}

@@ -3,6 +3,7 @@ package production_test
 import (
 	"bytes"
 	"flag"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -13,6 +14,7 @@ import (
 
 	"tunwright/catalog"
 	"tunwright/configurator"
+	"tunwright/configurator/brewing"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack/production"
 	"tunwright/pricing/paper"
@@ -83,6 +85,24 @@ func words(t *testing.T, d paper.Doc) string {
 		t.Fatal(err)
 	}
 	return string(out)
+}
+
+// The paper is drawn on both sizes of page and in every language of the house, also
+// with names as long as clients make them.
+func TestPagesLanguagesAndLongNames(t *testing.T) {
+	r := report(t, projects.Demo)
+	for i := range r.Brewing.Beers {
+		r.Brewing.Beers[i].Beer.Name = "Jubiläumsdoppelbockstarkbier der Mechanical Loomworkers " + strconv.Itoa(i)
+	}
+	for _, size := range []paper.PageSize{paper.A4, paper.USLetter} {
+		for _, l := range []paper.Locale{paper.EnGB, paper.EnIE, paper.EnUS, paper.DeDE} {
+			d := doc(r)
+			d.Size, d.Locale = size, l
+			if err := pdf.Write(io.Discard, d); err != nil {
+				t.Errorf("%v, %v: %v", size, l, err)
+			}
+		}
+	}
 }
 
 func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
@@ -174,6 +194,34 @@ func TestNoPlanSaysWhy(t *testing.T) {
 	}
 	if _, err := production.TankSchedule(r); err == nil {
 		t.Error("a schedule was drawn without a plan")
+	}
+}
+
+// A plan without a calendar counts its days and weeks from 1; tanks and brewhouse that
+// are only proposed say so.
+func TestUndatedPlanWithProposedTanks(t *testing.T) {
+	r := report(t, projects.Demo)
+	in := r.Brewing.Settled
+	in.Year.First = time.Time{}
+	in.Fermenters, in.Brights, in.Brewhouse = nil, nil, brewing.Brewhouse{}
+	plan, err := brewing.Size(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.Brewing = &plan
+	text := flat(words(t, doc(r)))
+	for _, want := range []string{"(proposed)", "day 92", "heat source unknown"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not on the pages", want)
+		}
+	}
+}
+
+func BenchmarkSections(b *testing.B) {
+	r := report(b, projects.Demo)
+	b.ReportAllocs()
+	for b.Loop() {
+		production.Sections(r)
 	}
 }
 

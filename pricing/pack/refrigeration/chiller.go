@@ -16,7 +16,7 @@ import (
 func chillerBlocks(c *cooling.Result) []paper.Block {
 	var blocks []paper.Block
 	if !c.Chiller.Rated {
-		blocks = append(blocks, say.Note("The maker's table does not cover these conditions: %s", say.Sentence(c.Chiller.Why)))
+		blocks = append(blocks, say.Note("The maker's table does not cover these conditions. %s", say.Sentence(c.Chiller.Why)))
 	}
 	blocks = append(blocks, chillerTable(c))
 	if len(c.Chiller.Curve) > 1 {

@@ -11,8 +11,7 @@ import (
 	"tunwright/pricing/paper/drawing"
 )
 
-// course is the load over the design weeks: the chart, the schedule behind it, and
-// the day of the highest hour as figures.
+// course is the load over the design weeks: the chart and the schedule behind it.
 func course(r configurator.Report, c *cooling.Result) []paper.Block {
 	chart, err := LoadChart(r)
 	blocks := []paper.Block{figure(chart, err, loadCaption(c))}
@@ -27,7 +26,7 @@ func course(r configurator.Report, c *cooling.Result) []paper.Block {
 		}
 		blocks = append(blocks, figure(d, nil, caption))
 	}
-	return append(blocks, peakTable(c), dayTable(c))
+	return blocks
 }
 
 func loadCaption(c *cooling.Result) string {

@@ -28,7 +28,7 @@ func verdict(c *cooling.Result) string {
 		asked += ", " + shown(l.WithStore) + " with the store shaving the peak"
 	}
 	if !c.Chiller.Rated {
-		return asked + ". The chiller cannot be judged: " + say.Sentence(c.Chiller.Why)
+		return asked + ". The chiller cannot be judged. " + say.Sentence(c.Chiller.Why)
 	}
 	words := asked + ". The chiller gives " + shown(c.Chiller.Capacity) + " at glycol of " + c.Fluid.Supply.String() + " and air of " + c.Ambient.String() + ": "
 	if c.Chiller.Spare < 0 {

@@ -1,6 +1,9 @@
 package refrigeration
 
 import (
+	"slices"
+	"strconv"
+
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/cooling"
@@ -10,15 +13,15 @@ import (
 
 // series are the loads of an hour in the order they are stacked.
 var series = []struct {
-	name string
-	of   func(*cooling.Hour) unit.Power
+	name, head string // in the chart's key, over the table's column
+	of         func(*cooling.Hour) unit.Power
 }{
-	{"pipes and pump", func(h *cooling.Hour) unit.Power { return h.Fixed }},
-	{"gain of fermenters", func(h *cooling.Hour) unit.Power { return h.Gain }},
-	{"bright tanks", func(h *cooling.Hour) unit.Power { return h.Bright }},
-	{"cold liquor", func(h *cooling.Hour) unit.Power { return h.Liquor }},
-	{"fermentation", func(h *cooling.Hour) unit.Power { return h.Ferment }},
-	{"cooling down", func(h *cooling.Hour) unit.Power { return h.Crash }},
+	{"pipes and pump", "Pipes, pump", func(h *cooling.Hour) unit.Power { return h.Fixed }},
+	{"gain of fermenters", "Gain", func(h *cooling.Hour) unit.Power { return h.Gain }},
+	{"bright tanks", "Bright", func(h *cooling.Hour) unit.Power { return h.Bright }},
+	{"cold liquor", "Liquor", func(h *cooling.Hour) unit.Power { return h.Liquor }},
+	{"fermentation", "Ferment", func(h *cooling.Hour) unit.Power { return h.Ferment }},
+	{"cooling down", "Crash", func(h *cooling.Hour) unit.Power { return h.Crash }},
 }
 
 // HourTable is the load of every hour of the design weeks, for a spreadsheet; the
@@ -36,18 +39,17 @@ func HourTable(r configurator.Report) paper.Table {
 func dayTable(c *cooling.Result) paper.Table {
 	from := c.Load.PeakHour / 24 * 24
 	t := hourTable(c, from, min(from+24, len(c.Hours)))
-	t.Name, t.Title = "cooling-peak-day", "Hour by hour on the day of the highest hour"
-	t.Notes = []string{"Kilowatts as means over the hour. Cellar is all of them together, without the wort. Bold: the highest hour. The whole of the design weeks is in the hourly table that comes with this paper as data."}
+	t.Name, t.Title = "cooling-peak-day", "Hour by hour on day "+strconv.Itoa(c.Load.PeakHour/24+1)+", the day of the highest hour"
+	t.Notes = []string{"Means over the hour. Gain is through the skins of fermenters; bright, liquor, ferment and crash are bright tanks, cold liquor, fermentation and cooling down; crashing is how many tanks are being cooled down. Cellar is all of them together, without the wort. Bold: the highest hour. Every hour of the design weeks is in the table of hours, as data."}
 	return t
 }
 
 func hourTable(c *cooling.Result, from, to int) paper.Table {
 	t := paper.Table{Columns: []paper.Column{{Title: "Day", Kind: paper.Number}, {Title: "Hour"}}}
 	for _, s := range series {
-		t.Columns = append(t.Columns, number(capital(s.name), "kW"))
+		t.Columns = append(t.Columns, number(s.head, "kW"))
 	}
-	t.Columns = append(t.Columns, number("Cellar", "kW"), number("Wort, 2nd stage", "kW"), number("Cooling down", "tanks"))
-	t.Columns[len(t.Columns)-1].Key = "tanks cooling down"
+	t.Columns = append(t.Columns, number("Cellar", "kW"), number("Wort", "kW"), number("Crashing", "tanks"))
 	for h := from; h < to; h++ {
 		hour := &c.Hours[h]
 		cells := []paper.Cell{paper.I(h/24 + 1), paper.W(clock(h))}
@@ -72,16 +74,28 @@ func tankTable(c *cooling.Result) paper.Table {
 			number("Holds", "L"), number("Skin", "m²"), number("U", "W/(m²·K)"), number("Coldest", "°C"), number("Gain", "W"),
 			number("Jacket", "m²"), number("Flow", "L/min"), number("Drop", "kPa"), number("Held", "L"), number("Ferments", "kW"), number("3 K warmer", "h"),
 		},
-		Notes: []string{"U is through the insulation; gain is at the coldest. Flow, drop and held are of the jacket. Ferments is the highest heat of fermentation. 3 K warmer is the time from standstill of the chiller at the tank's worst hour."},
+		Notes: []string{"U is through the insulation; gain is at the coldest. Flow, drop and held are of the jacket. Ferments is the highest heat of fermentation. 3 K warmer is the time from standstill of the chiller at the tank's worst hour. — for a tank that stands empty throughout the design weeks."},
 	}
 	for i := range c.Tanks {
 		k := &c.Tanks[i]
+		busy := !idle(c, k.Tag)
 		t.Rows = append(t.Rows, say.Row(
-			paper.W(k.Tag), paper.W(useName(k.Use)), say.Number(k.Volume, "l", 0), say.Number(k.Body.Surface, "m2", 1), say.Number(k.U, "w_m2k", 2), say.Number(k.Hold, "c", 0), say.Number(k.GainCold, "w", 0),
-			say.Number(k.Jacket, "m2", 2), say.Number(k.JacketFlow, "l_min", 1), say.Number(k.JacketDrop, "kpa", 0), say.Number(k.JacketHeld, "l", 0), dash(say.Number(k.PeakHeat, "kw", 2), k.PeakHeat > 0), dash(say.Number(k.ToWarm, "h", 0), k.ToWarm > 0),
+			paper.W(k.Tag), paper.W(useName(k.Use)), say.Number(k.Volume, "l", 0), say.Number(k.Body.Surface, "m2", 1), say.Number(k.U, "w_m2k", 2), dash(say.Number(k.Hold, "c", 0), busy), dash(say.Number(k.GainCold, "w", 0), busy),
+			say.Number(k.Jacket, "m2", 2), say.Number(k.JacketFlow, "l_min", 1), say.Number(k.JacketDrop, "kpa", 0), say.Number(k.JacketHeld, "l", 0), dash(say.Number(k.PeakHeat, "kw", 2), k.PeakHeat > 0), dash(say.Number(k.ToWarm, "h", 0), busy && k.ToWarm > 0),
 		))
 	}
 	return t
+}
+
+// idle tells whether a tank stands empty throughout the design weeks. A cold-liquor
+// tank is always cold.
+func idle(c *cooling.Result, tag string) bool {
+	for i := range c.Tanks {
+		if c.Tanks[i].Tag == tag && c.Tanks[i].Use == cooling.ColdLiquor {
+			return false
+		}
+	}
+	return !slices.ContainsFunc(c.Bars, func(b cooling.Bar) bool { return b.Tank == tag })
 }
 
 func useName(u cooling.Use) string {

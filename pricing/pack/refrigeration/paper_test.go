@@ -3,6 +3,7 @@ package refrigeration_test
 import (
 	"bytes"
 	"flag"
+	"io"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,6 +15,7 @@ import (
 	"tunwright/catalog"
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
+	"tunwright/configurator/cooling"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack/refrigeration"
 	"tunwright/pricing/paper"
@@ -86,6 +88,24 @@ func words(t *testing.T, d paper.Doc) string {
 	return string(out)
 }
 
+// The paper is drawn on both sizes of page and in every language of the house, also
+// with names as long as clients make them.
+func TestPagesLanguagesAndLongNames(t *testing.T) {
+	r := report(t, projects.Demo)
+	for i := range r.Cooling.Bars {
+		r.Cooling.Bars[i].Beer = "Jubiläumsdoppelbockstarkbier der Mechanical Loomworkers " + strconv.Itoa(i)
+	}
+	for _, size := range []paper.PageSize{paper.A4, paper.USLetter} {
+		for _, l := range []paper.Locale{paper.EnGB, paper.EnIE, paper.EnUS, paper.DeDE} {
+			d := doc(r)
+			d.Size, d.Locale = size, l
+			if err := pdf.Write(io.Discard, d); err != nil {
+				t.Errorf("%v, %v: %v", size, l, err)
+			}
+		}
+	}
+}
+
 func flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 func TestPaperOfEachSample(t *testing.T) {
@@ -116,10 +136,7 @@ func keyFigures(r configurator.Report) []string {
 	for i := range c.Circuit.Sections {
 		want = append(want, c.Circuit.Sections[i].Label+" ")
 	}
-	for _, s := range c.Sheet.Notes {
-		want = append(want, s)
-	}
-	return want
+	return append(want, c.Sheet.Notes...)
 }
 
 // Every drawing is sound, and the stack of the chart holds every hour.
@@ -194,6 +211,39 @@ func TestNoCoolingSaysWhy(t *testing.T) {
 	}
 	if n := len(refrigeration.HourTable(r).Rows); n != 0 {
 		t.Errorf("%d hours without a cooling", n)
+	}
+}
+
+// A chiller that its maker's table does not cover is never given an output, and one
+// that is too small draws the line that is lower.
+func TestChillerBeyondItsTableAndTooSmall(t *testing.T) {
+	r := report(t, projects.Demo)
+	whole := *r.Cooling
+	r.Cooling.Chiller = cooling.ChillerResult{Why: "the table ends at 40 °C", Units: 1}
+	text := flat(words(t, doc(r)))
+	for _, want := range []string{"cannot be judged. The table ends at 40 °C.", "not rated"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not on the pages", want)
+		}
+	}
+	if _, err := refrigeration.Output(r); err == nil {
+		t.Error("an output was drawn without a table")
+	}
+	r.Cooling = &whole
+	r.Cooling.Chiller.Capacity, r.Cooling.Chiller.Spare = unit.Kilowatts(2), unit.Kilowatts(-1.5)
+	text = flat(words(t, doc(r)))
+	for _, want := range []string{"1.5 kW too little.", "output of the chiller 2.0 kW"} {
+		if !strings.Contains(text, want) {
+			t.Errorf("%q is not on the pages", want)
+		}
+	}
+}
+
+func BenchmarkSections(b *testing.B) {
+	r := report(b, projects.Demo)
+	b.ReportAllocs()
+	for b.Loop() {
+		refrigeration.Sections(r)
 	}
 }
 

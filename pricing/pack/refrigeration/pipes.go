@@ -3,6 +3,7 @@ package refrigeration
 import (
 	"slices"
 	"strconv"
+	"strings"
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/cooling"
@@ -140,7 +141,11 @@ func setPointTable(c *cooling.Result) paper.Table {
 		Columns: []paper.Column{{Title: "Set point"}, {Title: "Value", Align: paper.Right}, {Title: "Note"}},
 	}
 	for _, s := range c.Sheet.SetPoints {
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(s.Name)), paper.W(shown(s.Quantity)), paper.W(s.Note)))
+		value, note := shown(s.Quantity), s.Note
+		if tag, _, ok := strings.Cut(s.Name, ", coldest"); ok && idle(c, tag) {
+			value, note = "—", "empty in the design weeks; as its beer needs"
+		}
+		t.Rows = append(t.Rows, say.Row(paper.W(capital(s.Name)), paper.W(value), paper.W(note)))
 	}
 	return t
 }

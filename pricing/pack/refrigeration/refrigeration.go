@@ -39,6 +39,7 @@ func Sections(r configurator.Report) []paper.Section {
 	return []paper.Section{
 		{Title: "Cooling duty", Blocks: duty(r, c)},
 		{Title: "Loads and schedule", NewPage: true, Wide: true, Blocks: course(r, c)},
+		{Title: "The highest hour", NewPage: true, Blocks: []paper.Block{peakTable(c), dayTable(c)}},
 		{Title: "Tanks and their cooling down", NewPage: true, Blocks: []paper.Block{tankTable(c), crashTable(c)}},
 		{Title: "Chiller", Blocks: chillerBlocks(c)},
 		{Title: "Glycol and store", Blocks: []paper.Block{fluidTable(c), storeTable(c)}},
