@@ -29,6 +29,7 @@ func vesselTable(plan *brewing.Result) paper.Table {
 			"Working and brim-full are the contents alone, without the steel; brim-full is water. The structural engineer's paper has the whole loads.",
 		},
 	}
+	proposed := false
 	for i := range plan.Vessels {
 		v := &plan.Vessels[i]
 		jacket, rated := paper.W("—"), paper.W("—")
@@ -38,14 +39,17 @@ func vesselTable(plan *brewing.Result) paper.Table {
 		if v.Pressure != nil {
 			rated = say.Number(*v.Pressure, "bar_g", 1)
 		}
-		gross := say.Number(v.Gross, "l", 0)
+		tag := v.Tag
+		if !v.Chosen {
+			tag, proposed = v.Tag+" *", true
+		}
 		t.Rows = append(t.Rows, say.Row(
-			paper.W(v.Tag), paper.W(v.Duty), say.Number(v.Net, "l", 0), paper.W(v.State), gross, say.Number(v.Headspace, "pct", 0),
+			paper.W(tag), paper.W(v.Duty), say.Number(v.Net, "l", 0), paper.W(v.State), say.Number(v.Gross, "l", 0), say.Number(v.Headspace, "pct", 0),
 			rated, jacket, say.Number(v.Working, "kg", 0), say.Number(v.Brim, "kg", 0),
 		))
-		if !v.Chosen {
-			t.Rows[len(t.Rows)-1].Cells[0] = paper.W(v.Tag + " (not chosen: least size)")
-		}
+	}
+	if proposed {
+		t.Notes = append(t.Notes, "* Not chosen yet: the least that serves.")
 	}
 	return t
 }

@@ -210,7 +210,7 @@ func TestUndatedPlanWithProposedTanks(t *testing.T) {
 	}
 	r.Brewing = &plan
 	text := flat(words(t, doc(r)))
-	for _, want := range []string{"(proposed)", "day 92", "heat source unknown"} {
+	for _, want := range []string{"(proposed)", "* Not chosen yet", "day 92", "heat source unknown"} {
 		if !strings.Contains(text, want) {
 			t.Errorf("%q is not on the pages", want)
 		}
