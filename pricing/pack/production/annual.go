@@ -10,6 +10,7 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/brewing"
+	"tunwright/configurator/enquiry"
 	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/drawing"
@@ -33,13 +34,13 @@ func yearFacts(r configurator.Report, plan *brewing.Result) paper.Facts {
 	facts := []paper.Fact{
 		fact("Brew length, cold wort to the fermenter", unit.In(plan.BrewLength, "hl", 1), length),
 		fact("Fermenters and bright tanks", say.Words("%d and %d", len(plan.Fermenters), len(plan.Brights)).Text, tanks),
-		fact("Asked for in a year, packaged", grouped(t.Asked, "hl"), "told by the client"),
+		fact("Asked for in a year, packaged", grouped(t.Asked, "hl"), askedBasis(r.Project.Brief.Beers)),
 		fact("Planned, packaged", unit.In(t.Packaged, "hl", 1), "worked out"),
-		fact("Brewing weeks in a year", say.Words("%d", y.Weeks).Text, "told by the client"),
+		fact("Brewing weeks in a year", say.Words("%d", y.Weeks).Text, "from the brief"),
 		fact("Brews in a year", say.Words("%d in %d batches", t.Brews, t.Batches).Text, "worked out"),
 		fact("Brews in the mean and in the peak week", unit.Digits(t.BrewsWeek.N(), 3)+" and "+unit.Digits(t.BrewsPeak.N(), 3), "worked out"),
-		fact("Most brews in a week", unit.Digits(y.BrewsPerWeek.Value(), 3), "told by the client"),
-		fact("Peak over mean", unit.Digits(y.PeakFactor.Value(), 3), "told by the client"),
+		fact("Most brews in a week", unit.Digits(y.BrewsPerWeek.Value(), 3), "from the brief"),
+		fact("Peak over mean", unit.Digits(y.PeakFactor.Value(), 3), "from the brief"),
 		fact("Busiest week", weekName(plan, busiest.Number), "worked out"),
 		fact("Brewhouse could make, packaged", grouped(t.BrewhouseCapacity, "hl")+" a year", "worked out"),
 		fact("Cellar could make, packaged", grouped(t.CellarCapacity, "hl")+" a year", "worked out"),
@@ -49,6 +50,27 @@ func yearFacts(r configurator.Report, plan *brewing.Result) paper.Facts {
 		fact("Mains water, summer", say.Known(r.Project.Site.Water.Summer.Ptr()), r.Project.Site.Water.Summer.Basis.Word()),
 	}
 	return paper.Facts{Columns: 2, Facts: facts}
+}
+
+// askedBasis says how the year's sales are known: as well as those of the beer known
+// worst.
+func askedBasis(beers []enquiry.Beer) string {
+	told, assumed := "", 0
+	for i := range beers {
+		switch v := beers[i].Volume; v.Basis {
+		case enquiry.Assumed, enquiry.Unknown:
+			assumed++
+		default:
+			told = v.Basis.Word()
+		}
+	}
+	switch {
+	case assumed == 0:
+		return told
+	case told == "":
+		return "assumed"
+	}
+	return say.Words("%s, assumed for %d of %d beers", told, assumed, len(beers)).Text
 }
 
 func annualTable(plan *brewing.Result) paper.Table {

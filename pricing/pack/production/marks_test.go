@@ -6,6 +6,7 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/brewing"
+	"tunwright/configurator/enquiry"
 )
 
 func TestMarksTellBeersApart(t *testing.T) {
@@ -53,5 +54,24 @@ func TestWholeFigures(t *testing.T) {
 	}
 	if got := clock(unit.Hours(-4.0833)); got != "−4:05" {
 		t.Errorf("a time before the first mash is printed %q", got)
+	}
+}
+
+// The year's sales are never said to be known better than those of any beer.
+func TestBasisOfSales(t *testing.T) {
+	beer := func(b enquiry.Basis) enquiry.Beer {
+		return enquiry.Beer{Volume: enquiry.Fact[unit.Volume]{Basis: b}}
+	}
+	for _, row := range []struct {
+		beers []enquiry.Beer
+		want  string
+	}{
+		{[]enquiry.Beer{beer(enquiry.Told), beer(enquiry.Told)}, "told"},
+		{[]enquiry.Beer{beer(enquiry.Told), beer(enquiry.Assumed)}, "told, assumed for 1 of 2 beers"},
+		{[]enquiry.Beer{beer(enquiry.Unknown)}, "assumed"},
+	} {
+		if got := askedBasis(row.beers); got != row.want {
+			t.Errorf("basis is %q, want %q", got, row.want)
+		}
 	}
 }

@@ -60,8 +60,8 @@ func liftTable(h *brewing.HandlingPlan) paper.Table {
 		Columns: []paper.Column{
 			{Title: "Zone"}, number("Men, close", "kg"), number("Men, arms out", "kg"), number("Women, close", "kg"), number("Women, arms out", "kg"), {Title: "Passes, close"},
 		},
-		Notes:   []string{"Up to about 30 lifts an hour in good posture. A bag that does not pass asks for a detailed assessment; the filter is not a limit in law. Bold: the zone in which the bag is tipped."},
-		Sources: []string{"HSE INDG143"},
+		Notes:   []string{"For up to 30 lifts an hour with two hands and a stable body; below a figure passes, equal to it does not. The figures with arms out are from memory. A bag that does not pass asks for a detailed assessment; the filter is not a limit in law. Bold: the zone in which the bag is tipped."},
+		Sources: []string{"HSE INDG143 (rev4), figure 1"},
 	}
 	for _, l := range h.Filter {
 		cells := []paper.Cell{
@@ -115,7 +115,8 @@ func waterTable(plan *brewing.Result) paper.Table {
 	t := paper.Table{
 		Name: "water-steps", Title: "Where water goes, by the shares published for industry",
 		Columns: []paper.Column{{Title: "Step"}, number("Mean", "hL/hL"), number("Low", "hL/hL"), number("High", "hL/hL"), number("This plan", "m³/year")},
-		Notes:   []string{"The shares are those of large breweries and of the packaging named; a small one uses more in cleaning. They share out the water taken for this plan as a whole."},
+		Notes:   []string{"German industry, with the packaging named; a small site differs. The shares divide the water taken for this plan as a whole."},
+		Sources: []string{"Multilateral Investment Guarantee Agency, Environmental guidelines for breweries"},
 	}
 	for _, w := range plan.WaterSteps {
 		t.Rows = append(t.Rows, say.Row(paper.W(capital(w.Step)), say.Number(w.Mean, "ratio", 1), say.Number(w.Low, "ratio", 1), say.Number(w.High, "ratio", 1), say.Number(w.Year, "m3", 0)))
