@@ -1,0 +1,364 @@
+package client_test
+
+import (
+	"bytes"
+	"flag"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+
+	"tunwright/catalog"
+	"tunwright/configurator"
+	"tunwright/configurator/enquiry"
+	"tunwright/pricing"
+	"tunwright/pricing/data"
+	"tunwright/pricing/money"
+	"tunwright/pricing/offer"
+	"tunwright/pricing/pack/client"
+	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/pdf"
+	"tunwright/pricing/paper/svg"
+	"tunwright/testdata/projects"
+
+	"github.com/google/go-cmp/cmp"
+	"github.com/shopspring/decimal"
+)
+
+var (
+	update = flag.Bool("update", false, "write the golden files anew")
+	keep   = flag.String("keep", "", "folder to keep the drawn papers in")
+)
+
+func house(t testing.TB) offer.House {
+	t.Helper()
+	c, err := catalog.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	book, err := pricing.ReadBook(data.PricesFile, data.Prices())
+	if err != nil {
+		t.Fatal(err)
+	}
+	firm, err := offer.ReadFirm(data.FirmFile, data.Firm())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return offer.House{Firm: firm, Catalogue: c, Book: book}
+}
+
+func sample(t testing.TB, name string) offer.Job {
+	t.Helper()
+	text, err := projects.Text(name)
+	if err != nil {
+		t.Fatal(err)
+	}
+	j, err := offer.Read(name, text)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return j
+}
+
+func made(t testing.TB, h offer.House, j offer.Job) offer.Offer {
+	t.Helper()
+	var err error
+	if j.Project, err = configurator.Arrange(j.Project, h.Catalogue); err != nil {
+		t.Fatal(err)
+	}
+	o, err := offer.Make(j, h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return o
+}
+
+// full is a job that has everything a quotation can have: discounts on lines and on
+// the whole, options, alternatives and provisional sums.
+func full(t testing.TB) offer.Job {
+	j := sample(t, projects.Demo)
+	j.Chosen.Items = append(j.Chosen.Items,
+		enquiry.Item{Tag: "SV9", Product: "SV-SPARES"}, enquiry.Item{Tag: "SV10", Product: "SV-WARRANTY-2"}, enquiry.Item{Tag: "KW2", Product: "KW-2"})
+	j.Terms.Discount, j.Terms.Reason = decimal.New(25, -1), "Opening offer"
+	j.Terms.Lines = append(j.Terms.Lines,
+		offer.LineTerms{Tag: "FV1", Discount: decimal.New(5, 0), Reason: "Three alike"},
+		offer.LineTerms{Tag: "SV9", Optional: "Spares for two years"},
+		offer.LineTerms{Tag: "KW2", Optional: "Keg washer with two heads", Replaces: []string{"KW1"}, Group: "keg washer"})
+	return j
+}
+
+func doc(o offer.Offer, firm offer.Firm, l paper.Locale) paper.Doc {
+	d := paper.Doc{
+		Title: "Quotation", Subtitle: o.Job.Title, Number: "T-0001", Revision: "A", Date: o.Job.Date.Time(), Author: o.Job.Author,
+		Firm: paper.Firm{Name: firm.Name, Address: firm.Address, Contact: []string{firm.Phone}, Legal: firm.Legal}, Client: paper.Party{Name: o.Job.Client.Name, Address: o.Job.Client.Address},
+		Locale: l, Numbered: true, Sections: client.Sections(o, firm, l),
+	}
+	if l == paper.EnUS {
+		d.Size = paper.USLetter
+	}
+	return d
+}
+
+func drawn(t testing.TB, d paper.Doc) []byte {
+	t.Helper()
+	var b bytes.Buffer
+	if err := pdf.Write(&b, d); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+// text is what a reader can copy from the drawn pages.
+func text(t *testing.T, name string, file []byte) string {
+	t.Helper()
+	if *keep != "" {
+		if err := os.WriteFile(filepath.Join(*keep, name+".pdf"), file, 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if _, err := exec.LookPath("pdftotext"); err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatal("pdftotext is not installed")
+		}
+		t.Skip("pdftotext is not installed: the pages cannot be read back")
+	}
+	path := filepath.Join(t.TempDir(), "paper.pdf")
+	if err := os.WriteFile(path, file, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(out)
+}
+
+func golden(t *testing.T, name, got string) {
+	t.Helper()
+	path := filepath.Join("testdata", name)
+	if *update {
+		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	want, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := cmp.Diff(string(want), got); diff != "" {
+		t.Errorf("%s differs; -update writes it anew:\n%s", name, diff)
+	}
+}
+
+var locales = []paper.Locale{paper.EnGB, paper.EnIE, paper.EnUS, paper.DeDE}
+
+// The words of the whole paper are held in both languages.
+func TestTheWords(t *testing.T) {
+	h := house(t)
+	j := full(t)
+	for _, l := range []paper.Locale{paper.EnGB, paper.DeDE} {
+		o := made(t, h, j)
+		golden(t, "quotation-"+l.String()+".txt", text(t, "quotation-"+l.String(), drawn(t, doc(o, h.Firm, l))))
+	}
+}
+
+// A site in the United States has its dimensions in feet, its volumes in barrels and
+// no tax; what is written for it is held too.
+func TestAmericanSite(t *testing.T) {
+	h := house(t)
+	j := sample(t, projects.Demo)
+	j.Site.Country = "US"
+	j.Terms.Currency = "USD"
+	j.Terms.Rate = &offer.Rate{Value: decimal.New(13, -1), Source: "invented central bank", Date: j.Date, Until: enquiry.DateOf(j.Date.Time().Add(90 * 24 * time.Hour))}
+	o := made(t, h, j)
+	got := text(t, "quotation-en-US", drawn(t, doc(o, h.Firm, paper.EnUS)))
+	for _, want := range []string{"US bbl", "ft", "No tax included", "November", "$"} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is not on the pages", want)
+		}
+	}
+	golden(t, "quotation-en-US.txt", got)
+}
+
+// Every sample's paper holds the figures of its quotation in the form of each locale.
+func TestFiguresOfTheSamples(t *testing.T) {
+	h := house(t)
+	for _, name := range projects.Names() {
+		o := made(t, h, sample(t, name))
+		for _, l := range locales {
+			t.Run(name+"/"+l.String(), func(t *testing.T) {
+				got := strings.Join(strings.Fields(text(t, name+"-"+l.String(), drawn(t, doc(o, h.Firm, l)))), " ")
+				q := o.Quotation
+				want := []string{plain(q.Totals.Gross.Format(l)), plain(q.Totals.Net.Format(l)), q.ValidUntil.Long(l), o.Delivery.Rule, q.Totals.Lines.FormatNumber(l)}
+				for _, s := range q.Stages {
+					want = append(want, s.Name, s.Gross.FormatNumber(l))
+				}
+				for i := range q.Lines {
+					want = append(want, q.Lines[i].Net.FormatNumber(l))
+					if p := q.Lines[i].Provisional; p != nil {
+						want = append(want, strings.Fields(p.Settled)[0])
+					}
+				}
+				for _, w := range want {
+					if !strings.Contains(got, w) {
+						t.Errorf("%q is not on the pages", w)
+					}
+				}
+			})
+		}
+	}
+}
+
+// plain is a text as the reader of a page's words gets it: no-break spaces are
+// spaces there.
+func plain(s string) string { return strings.ReplaceAll(s, "\u00a0", " ") }
+
+// The payments that are printed sum to the totals, to the last minor unit.
+func TestPrintedPaymentsSumExactly(t *testing.T) {
+	h := house(t)
+	o := made(t, h, full(t))
+	for _, table := range client.Tables(o, h.Firm, paper.EnGB) {
+		if table.Name != "stages" {
+			continue
+		}
+		for col := 4; col <= 6; col++ {
+			sum := money.NewTally(o.Quotation.Currency)
+			for _, r := range table.Rows[:len(table.Rows)-1] {
+				sum.Add(printed(t, r.Cells[col]))
+			}
+			total, err := sum.Total()
+			if err != nil {
+				t.Fatal(err)
+			}
+			if want := printed(t, table.Rows[len(table.Rows)-1].Cells[col]); !total.Equal(want) {
+				t.Errorf("column %d sums to %s, printed is %s", col, total, want)
+			}
+		}
+		return
+	}
+	t.Error("there is no table of payments")
+}
+
+func printed(t *testing.T, c paper.Cell) money.Amount {
+	t.Helper()
+	a, err := money.New(c.Figure, money.Currency(c.Currency))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return a
+}
+
+// Every table can be written by name, and no two have the same one.
+func TestTablesHaveNames(t *testing.T) {
+	h := house(t)
+	o := made(t, h, full(t))
+	var names []string
+	for _, table := range client.Tables(o, h.Firm, paper.DeDE) {
+		if err := table.Check(); err != nil {
+			t.Error(err)
+		}
+		if table.Name == "" || slices.Contains(names, table.Name) {
+			t.Errorf("table %q has no name of its own", table.Title)
+		}
+		names = append(names, table.Name)
+	}
+	for _, want := range []string{"supplied", "prices", "totals", "tax", "self-check", "options", "option-lines", "stages", "rests-on"} {
+		if !slices.Contains(names, want) {
+			t.Errorf("there is no table %s; there are %v", want, names)
+		}
+	}
+}
+
+// Nothing of the house's own can be reached from the client's paper: its code names
+// no field that holds a cost, a margin or a question of the house.
+func TestNoFieldOfTheHouse(t *testing.T) {
+	forbidden := []string{"Costs", "Cost", "LineCost", "Request", "Flags", "MarginFloor", "DiscountCap", "ProvisionalCap", "CostSheet", "CashExposure", "Exposure", "Policy", "House", "PriceReason"}
+	files, err := filepath.Glob("*.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	files = append(files, "phrase/phrase.go")
+	for _, name := range files {
+		if strings.HasSuffix(name, "_test.go") {
+			continue
+		}
+		file, err := parser.ParseFile(token.NewFileSet(), name, nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, imp := range file.Imports {
+			if strings.Contains(imp.Path.Value, "/office") || strings.Contains(imp.Path.Value, "pricing/register") {
+				t.Errorf("%s imports %s", name, imp.Path.Value)
+			}
+		}
+		ast.Inspect(file, func(n ast.Node) bool {
+			if sel, ok := n.(*ast.SelectorExpr); ok && slices.Contains(forbidden, sel.Sel.Name) {
+				t.Errorf("%s reads %s", name, sel.Sel.Name)
+			}
+			return true
+		})
+	}
+}
+
+// The costs themselves are looked for as they would be printed.
+func TestNoCostOnThePaper(t *testing.T) {
+	h := house(t)
+	o := made(t, h, full(t))
+	whole := fmt.Sprintf("%+v", client.Sections(o, h.Firm, paper.EnGB))
+	prices := fmt.Sprintf("%+v", o.Quotation)
+	for _, l := range o.Costs.Lines {
+		if cost := l.Cost.Fixed(); len(cost) > 6 && strings.Contains(whole, cost) && !strings.Contains(prices, cost) {
+			t.Errorf("the cost %s of %s is on the paper", cost, l.Ref)
+		}
+	}
+	if total := o.Costs.Whole.Cost.Fixed(); strings.Contains(whole, total) {
+		t.Errorf("the whole cost %s is on the paper", total)
+	}
+}
+
+// The same offer gives the same bytes.
+func TestSameOfferSameBytes(t *testing.T) {
+	h := house(t)
+	first := drawn(t, doc(made(t, h, full(t)), h.Firm, paper.DeDE))
+	if !bytes.Equal(first, drawn(t, doc(made(t, h, full(t)), h.Firm, paper.DeDE))) {
+		t.Error("the same offer was drawn as different bytes")
+	}
+}
+
+// The drawing of the payments ends at the whole price, and needs stages.
+func TestPaymentsDrawing(t *testing.T) {
+	h := house(t)
+	o := made(t, h, sample(t, projects.Demo))
+	d, err := client.Payments(o.Quotation, paper.DeDE)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := d.Check(); err != nil {
+		t.Error(err)
+	}
+	got, err := svg.String(d, svg.Options{ID: "pay-"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, want := range []string{o.Quotation.Totals.Gross.Format(paper.DeDE), "Bisher bezahlt", o.Quotation.Stages[0].Name} {
+		if !strings.Contains(got, want) {
+			t.Errorf("%q is not in the drawing", want)
+		}
+	}
+}
+
+func BenchmarkSections(b *testing.B) {
+	h := house(b)
+	o := made(b, h, full(b))
+	b.ReportAllocs()
+	for b.Loop() {
+		client.Sections(o, h.Firm, paper.DeDE)
+	}
+}
