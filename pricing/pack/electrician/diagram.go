@@ -76,7 +76,7 @@ func way(f electrical.Facts, i int, n electrical.Node) drawing.Circuit {
 		below = below.Below[0]
 		switch below.Kind {
 		case "rcd":
-			out.Parts = append(out.Parts, drawing.Part{Symbol: drawing.ResidualSwitch, Words: []string{unit.In(c.RCD.Residual, "ma", 0), c.RCD.Type}})
+			out.Parts = append(out.Parts, drawing.Part{Symbol: drawing.ResidualSwitch, Words: []string{unit.In(c.RCD.Residual, "ma", 0) + " " + c.RCD.Type}})
 		case "isolator":
 			out.Parts = append(out.Parts, drawing.Part{Symbol: drawing.Disconnector, Words: []string{fmt.Sprintf("%.0f A", c.Isolator.Rating.A()), fmt.Sprintf("%dP", c.Isolator.Poles)}})
 		}

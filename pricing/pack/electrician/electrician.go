@@ -8,6 +8,8 @@
 package electrician
 
 import (
+	"strings"
+
 	"tunwright/configurator"
 	"tunwright/configurator/electrical"
 	"tunwright/pricing/pack/say"
@@ -20,7 +22,7 @@ import (
 // The space of a figure on a page turned sideways, and upright for the diagram.
 const (
 	chartWidth    drawing.MM = 258
-	chartHeight   drawing.MM = 72
+	chartHeight   drawing.MM = 60
 	diagramWidth  drawing.MM = 171
 	diagramHeight drawing.MM = 222
 )
@@ -34,7 +36,7 @@ func Sections(r configurator.Report) []paper.Section {
 	return []paper.Section{
 		{Title: "Electrical load schedule", Blocks: trade.Blocks(
 			paper.Paragraph{Voice: paper.Lead, Text: paper.Plain("Utility schedule for pricing and for design by a licensed electrician. Information for design, not a design.")},
-			say.Heading("Supply"), lines(f.Header()), say.Heading("Demand and verdict"), lines(f.Footer()),
+			say.Heading("Supply"), lines(without(f.Header(), "Standing")), say.Heading("Demand and verdict"), lines(without(f.Footer(), "Network operator")),
 		)},
 		{Title: "Demand in the states of the brew day", NewPage: true, Wide: true, Blocks: demand(r, f)},
 		{Title: "Circuit schedule", NewPage: true, Wide: true, Blocks: printedSchedule(f)},
@@ -82,9 +84,12 @@ func diagram(r configurator.Report) []paper.Block {
 func points(r configurator.Report, f electrical.Facts) []paper.Block {
 	var out []paper.Block
 	if d, err := LocationPlan(r, structure.PlanWidth, structure.PlanHeight); err == nil {
-		out = append(out, paper.Figure{Drawing: d, Caption: "Location plan. Triangles: connection points by their refs, at the middle of the piece they serve; heights in the table. Axes in metres."})
+		out = append(out, paper.Figure{Drawing: d, Caption: "Location plan. Triangles: connection points by their refs, at the middle of the piece they serve (of several, the first); heights in the table. Hatched: the switchboard. Axes in metres."})
 	} else {
 		out = append(out, say.Note("The location plan could not be drawn: %s.", err))
+	}
+	if open := unlocated(f); len(open) > 0 {
+		out = append(out, say.Note("Not on the plan, on a wall, outside or still to be placed: %s.", strings.Join(open, ", ")))
 	}
 	t := table("connection-points", f.PointTable())
 	t.Notes = []string{"x and y from the south-west corner of the room. Height: of the terminal over the finished floor; open: to be settled with the installer on site."}

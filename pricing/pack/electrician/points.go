@@ -21,11 +21,23 @@ func LocationPlan(r configurator.Report, width, most drawing.MM) (drawing.Drawin
 		for _, g := range located(Facts(r)) {
 			at := s.At(g.at)
 			s.Drawing.Add(drawing.Polygon{Points: []drawing.Point{at.Add(-1.3, 1.1), at.Add(1.3, 1.1), at.Add(0, -1.2)}, Pen: drawing.Fine, Fill: drawing.Tint(drawing.Ink)})
-			words := g.words()
-			s.Write(words, true, at.Add(0, 4), at.Add(0, -2.2), at.Add(0, 7), at.Add(0, -5), at.Add(0, 4))
+			s.Mark(g.item())
+			s.Write(g.words(), true, at.Add(0, 4), at.Add(0, -2.2), at.Add(0, 7), at.Add(0, -5), at.Add(0, 4))
 		}
 	}
+	s.Rest(r)
 	return *s.Drawing, nil
+}
+
+// unlocated are the points without a place in the room.
+func unlocated(f electrical.Facts) []string {
+	var out []string
+	for _, p := range f.Points() {
+		if p.X == nil || p.Y == nil {
+			out = append(out, p.Tag)
+		}
+	}
+	return out
 }
 
 // spot is one place with the points that are there.
@@ -66,4 +78,10 @@ func (s spot) words() string {
 		return first + "–" + n
 	}
 	return first + "–" + last
+}
+
+// item is the tag of the equipment that the points serve.
+func (s spot) item() string {
+	item, _, _ := strings.Cut(s.tags[0], ".")
+	return item
 }

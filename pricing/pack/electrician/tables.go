@@ -1,6 +1,7 @@
 package electrician
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -42,7 +43,16 @@ func cell(s string, number bool) paper.Cell {
 			return paper.Decimal(s)
 		}
 	}
-	return paper.W(s)
+	return paper.W(held(s))
+}
+
+// held keeps a figure and its unit on one line.
+func held(s string) string {
+	const most = 9 // as 2.5 mm²
+	if s == "" || s[0] < '0' || s[0] > '9' || len([]rune(s)) > most {
+		return s
+	}
+	return strings.ReplaceAll(s, " ", "\u00a0")
 }
 
 // ScheduleTable is the circuit schedule with every column, for a spreadsheet; the
@@ -60,7 +70,7 @@ func printedSchedule(f electrical.Facts) []paper.Block {
 	cables.Notes = []string{"Method: reference method of installation by IEC 60364-5-52. Length: one way along the route, with drops. Ca, Cg: factors for ambient and grouping. Governed by: the check that decided the conductor."}
 	checks := trade.Pick(whole, "circuits-checks", "Circuit schedule, part 3: voltage drop, fault loop, isolation", "Ref", "Description", "Drop", "Drop %", "From origin", "R1+R2", "Zs", "Zs max", "Isolator", "Connection", "IP", "Item")
 	checks.Notes = []string{"Drop: of the circuit; from origin: with the feeder. Zs max: for the device suggested. No measured test result is filled in: testing is the installer's."}
-	return []paper.Block{trade.Fit(trade.Dense(loads), trade.Sideways), trade.Fit(trade.Dense(cables), trade.Sideways), trade.Fit(trade.Dense(checks), trade.Sideways)}
+	return []paper.Block{trade.Fit(trade.Same(trade.Dense(loads), "Status"), trade.Sideways), trade.Fit(trade.Dense(cables), trade.Sideways), trade.Fit(trade.Dense(checks), trade.Sideways)}
 }
 
 // stateKey names the states by the words that the schedule uses for them.
@@ -77,9 +87,17 @@ func stateKey(f electrical.Facts) string {
 func lines(list []electrical.Line) paper.Facts {
 	out := paper.Facts{Columns: 1}
 	for _, l := range list {
+		if l.Basis == l.Value {
+			l.Basis = ""
+		}
 		out.Facts = append(out.Facts, paper.Fact{Name: l.Label, Value: paper.W(l.Value), Note: l.Basis})
 	}
 	return out
+}
+
+// without leaves out the lines of one label, which another section prints in full.
+func without(list []electrical.Line, label string) []electrical.Line {
+	return slices.DeleteFunc(list, func(l electrical.Line) bool { return l.Label == label })
 }
 
 // stateTable is the demand of each state; the one that decides is set bold.

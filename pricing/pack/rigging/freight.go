@@ -17,30 +17,26 @@ func FreightTable(r *access.Result) paper.Table {
 	t := paper.Table{
 		Name: "freight", Title: "Packed pieces",
 		Columns: []paper.Column{
-			w("piece", "Piece"), n("length", "Length", "mm"), n("width", "Width", "mm"), n("height", "Height", "mm"), n("mass", "Mass", "kg"), n("volume", "Volume", "m³"),
+			w("piece", "Piece"), n("count", "Pieces", ""), n("length", "Length", "mm"), n("width", "Width", "mm"), n("height", "Height", "mm"), n("mass", "Mass", "kg"), n("volume", "Volume", "m³"),
 			n("metres", "Loading metres by area", "m"), w("pallet", "Pallet"), w("vehicle", "Travels on"), w("abnormal", "Abnormal load"), w("container", "Smallest container"),
 		},
-		Notes: []string{"Size and mass with packing. Loading metres by area: L × W / 2.4 m; the consignment below is packed row by row, which is longer. Tanks are not stacked; never lash over cladding or jackets."},
+		Notes: []string{"Size, mass and volume of one piece, with packing; the last row sums them all. Loading metres by area: L × W / 2.4 m; the consignment below is packed row by row, which is longer. Tanks are not stacked; never lash over cladding or jackets."},
 	}
 	f := &r.Freight
+	m := merged{counted: true}
 	for i := range f.Rows {
 		x := &f.Rows[i]
-		name, abnormal, container := x.Tag, "", x.Container
-		if x.Piece != "" {
-			name += " " + x.Piece
-		}
+		abnormal := ""
 		if x.Abnormal {
 			abnormal = "wider than 2.9 m: notice"
 		}
-		if container == "" {
-			container = "none"
-		}
-		t.Rows = append(t.Rows, say.Row(
-			paper.W(name), say.Number(x.Length, "mm", 0), say.Number(x.Width, "mm", 0), say.Number(x.Height, "mm", 0), say.Number(x.Mass, "kg", 0), say.Number(x.Volume, "m3", 2),
-			say.Number(x.Metres, "m", 2), paper.W(x.Pallet), paper.W(x.Vehicle), paper.W(abnormal), paper.W(container)))
+		m.add(packed{x.Tag, x.Piece}, say.Row(
+			say.Number(x.Length, "mm", 0), say.Number(x.Width, "mm", 0), say.Number(x.Height, "mm", 0), say.Number(x.Mass, "kg", 0), say.Number(x.Volume, "m3", 2),
+			say.Number(x.Metres, "m", 2), paper.W(x.Pallet), paper.W(x.Vehicle), paper.W(abnormal), paper.W(say.Or(x.Container, "none"))))
 	}
+	t.Rows = m.table()
 	t.Rows = append(t.Rows, paper.Row{Kind: paper.Total, Name: "total", Cells: []paper.Cell{
-		paper.W("All"), {}, {}, {}, say.Number(f.Mass, "kg", 0), say.Number(f.Volume, "m3", 2), say.Number(f.AreaMetres, "m", 2), {}, {}, {}, {},
+		paper.W("All"), paper.I(len(f.Rows)), {}, {}, {}, say.Number(f.Mass, "kg", 0), say.Number(f.Volume, "m3", 2), say.Number(f.AreaMetres, "m", 2), {}, {}, {}, {},
 	}})
 	return trade.Fit(trade.Dense(t), trade.Sideways)
 }

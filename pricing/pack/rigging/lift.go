@@ -15,9 +15,9 @@ import (
 func LiftTable(r *access.Result) paper.Table {
 	n, w := trade.Quantity, trade.Text
 	t := paper.Table{
-		Name: "lift-data", Title: "Lift data, a row for each hook-on",
+		Name: "lift-data", Title: "Lift data of each piece",
 		Columns: []paper.Column{
-			w("piece", "Piece"), n("length", "Length", "mm"), n("width", "Width", "mm"), n("height", "Height", "mm"), n("mass", "Mass", "kg"), w("basis", "Basis"),
+			w("piece", "Piece"), n("lifts", "Lifts", ""), n("length", "Length", "mm"), n("width", "Width", "mm"), n("height", "Height", "mm"), n("mass", "Mass", "kg"), w("basis", "Basis"),
 			n("gross", "On the hook", "kg"), w("sling", "Sling"), n("tension", "In a leg", "kN"), n("wll", "Leg WLL at least", "kg"), n("points", "Rated points", ""),
 			n("radius", "Radius", "m"), n("tip", "Tip height", "m"), n("chart", "By chart", "kg"), n("use", "Of chart", "%"),
 			n("area", "Sail area", "m²"), n("drag", "c_w", ""), n("force", "Wind force", "kN"), n("limit", "Wind limit", "m/s"),
@@ -31,9 +31,12 @@ func LiftTable(r *access.Result) paper.Table {
 	for _, x := range r.Lifts {
 		open = open && x.Radius == nil && x.Chart == nil
 	}
+	m := merged{counted: true}
 	for i := range r.Lifts {
-		t.Rows = append(t.Rows, liftRow(&r.Lifts[i], open))
+		x := &r.Lifts[i]
+		m.add(packed{x.Tag, x.Piece}, liftRow(x, open))
 	}
+	t.Rows = m.table()
 	if len(r.Lifts) > 0 {
 		x := &r.Lifts[0]
 		t.Notes = append(t.Notes, fmt.Sprintf("On the hook: mass, %s of slings and shackles, %s of hook block.", unit.Fixed(x.Rigging, 0), unit.Fixed(x.Hook, 0)))
@@ -45,10 +48,7 @@ func LiftTable(r *access.Result) paper.Table {
 }
 
 func liftRow(x *access.LiftRow, open bool) paper.Row {
-	name, basis := x.Tag, "maker"
-	if x.Piece != "" {
-		name += " " + x.Piece
-	}
+	basis := "maker"
 	if x.Estimated {
 		basis = "estimated"
 	}
@@ -61,7 +61,7 @@ func liftRow(x *access.LiftRow, open bool) paper.Row {
 		points = paper.I(x.Points)
 	}
 	return say.Row(
-		paper.W(name), say.Number(x.Length, "mm", 0), say.Number(x.Width, "mm", 0), say.Number(x.Height, "mm", 0), say.Number(x.Mass, "kg", 0), paper.W(basis),
+		say.Number(x.Length, "mm", 0), say.Number(x.Width, "mm", 0), say.Number(x.Height, "mm", 0), say.Number(x.Mass, "kg", 0), paper.W(basis),
 		say.Number(x.Gross, "kg", 0), say.Words("%d legs, %.0f°", x.Legs, x.Beta.Deg()), say.Number(x.Tension, "kn", 1), say.Number(x.LegWLL, "kg", 0), points,
 		radius, tip, chart, use, say.Number(x.SailArea, "m2", 1), say.Number(x.Drag, "ratio", 1), say.Number(x.WindForce, "kn", 2), say.Number(x.WindLimit, "m_s", 1))
 }
@@ -93,7 +93,7 @@ func setDownTable(r configurator.Report, f access.Facts) paper.Table {
 	}
 	for k := range f.Result.Routes {
 		route := &f.Result.Routes[k]
-		t.Rows = append(t.Rows, say.Row(paper.W(route.Name), paper.W("lorry"), paper.Cell{}, paper.Cell{}, say.Number(unit.Metres(0), "m", 2), paper.Cell{}, paper.Cell{}, paper.Cell{}, paper.W("standing room, who unloads, dunnage of timber")))
+		t.Rows = append(t.Rows, say.Row(paper.W(route.Name), paper.W("lorry"), paper.Cell{}, paper.Cell{}, paper.Cell{}, paper.Cell{}, paper.Cell{}, paper.Cell{}, paper.W("standing room, who unloads, dunnage of timber")))
 		for i, s := range r.Project.Site.Routes[k].Steps {
 			if s.Kind != "taking-in-door" && s.Kind != "hatch" && s.Kind != "lift" && s.Kind != "upend" {
 				continue

@@ -2,6 +2,7 @@ package rigging_test
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -9,6 +10,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/configurator/access"
 	"tunwright/pricing/pack/rigging"
+	"tunwright/pricing/paper"
 	"tunwright/testdata/projects"
 )
 
@@ -56,11 +58,28 @@ func TestFactsAreThoseOfTheReport(t *testing.T) {
 	}
 }
 
-func TestEveryLiftIsListed(t *testing.T) {
+func TestEveryPieceIsCounted(t *testing.T) {
+	count := func(table paper.Table, column int) int {
+		n := 0
+		for _, row := range table.Rows {
+			if row.Kind != paper.Item {
+				continue
+			}
+			k, err := strconv.Atoi(row.Cells[column].Figure)
+			if err != nil {
+				t.Fatal(err)
+			}
+			n += k
+		}
+		return n
+	}
 	for _, name := range projects.Names() {
 		r := report(t, name)
-		if got, want := len(rigging.LiftTable(r.Access).Rows), len(r.Access.Lifts); got != want {
-			t.Errorf("%s: %d rows for %d lifts", name, got, want)
+		if got, want := count(rigging.LiftTable(r.Access), 1), len(r.Access.Lifts); got != want {
+			t.Errorf("%s: %d lifts are listed of %d", name, got, want)
+		}
+		if got, want := count(rigging.FreightTable(r.Access), 1), len(r.Access.Freight.Rows); got != want {
+			t.Errorf("%s: %d packed pieces are listed of %d", name, got, want)
 		}
 	}
 }

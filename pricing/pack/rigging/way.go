@@ -37,14 +37,17 @@ func routeTable(r *access.RouteResult, best bool) paper.Table {
 		t.Columns = append(t.Columns, trade.Text("stands", "Standing up in the room"))
 	}
 	t.Columns = append(t.Columns, trade.Text("off", "Comes off"), trade.Quantity("refit", "Fitters", "h"))
+	var m merged
 	for i := range r.Pieces {
-		t.Rows = append(t.Rows, routeRow(&r.Pieces[i], stands))
+		p := &r.Pieces[i]
+		m.add(packed{p.Tag, p.Piece}, routeRow(p, stands))
 	}
+	t.Rows = m.table()
 	return trade.Fit(trade.Dense(t), trade.Sideways)
 }
 
 func routeRow(p *access.PieceResult, stands bool) paper.Row {
-	row := say.Row(paper.W(p.Name()), paper.W(p.Verdict.String()))
+	row := say.Row(paper.W(p.Verdict.String()))
 	for k := range p.Steps {
 		row.Cells = append(row.Cells, paper.W(at(&p.Steps[k])))
 	}
@@ -79,6 +82,9 @@ func at(s *access.StepResult) string {
 		return fmt.Sprintf("%.0f mm short in %s", (s.Need - s.Have).MM(), s.Governing)
 	}
 	words := fmt.Sprintf("%s, %.0f mm free", held(s), s.Clear.MM())
+	if s.Kind == access.Upending {
+		words = fmt.Sprintf("stands up, %.0f mm to spare", s.Clear.MM())
+	}
 	if s.Verdict == access.Tight {
 		words += ": tight"
 	}
@@ -98,28 +104,52 @@ func shortTable(f access.Facts) paper.Table {
 	t := paper.Table{
 		Name: "access-short", Title: "Where it does not pass or is tight",
 		Columns: []paper.Column{
-			w("route", "Way in"), w("piece", "Piece"), w("step", "Step"), w("answer", "Answer"), w("measure", "In"), n("need", "Needs with margin", "mm"), n("have", "There", "mm"), n("short", "Short", "mm"), w("how", "Held"), w("off", "With these off"),
+			w("piece", "Piece"), w("route", "Way in"), w("step", "Step"), w("answer", "Answer"), w("measure", "In"), n("need", "Needs with margin", "mm"), n("have", "There", "mm"), n("short", "Short", "mm"), w("how", "Held"), w("off", "With these off"),
 		},
 		Notes: []string{"A piece that does not pass was tried upright, lying, tilted and with every part off that comes off. Short counts the margin; what is tight passes with less margin than wanted."},
 	}
 	for k := range f.Result.Routes {
-		for _, x := range f.Result.Rows(k) {
-			if x.Verdict != access.Fails && x.Verdict != access.Tight {
-				continue
+		var m merged
+		route := &f.Result.Routes[k]
+		for i := range route.Pieces {
+			p := &route.Pieces[i]
+			for _, s := range stepsOf(p) {
+				if s.Verdict == access.Fails || s.Verdict == access.Tight {
+					m.add(packed{p.Tag, p.Piece}, shortRow(route.Name, s))
+				}
 			}
-			missing := paper.Cell{}
-			if x.Need > x.Have {
-				missing = say.Number(x.Need-x.Have, "mm", 0)
-			}
-			how := x.How
-			if x.Verdict == access.Fails {
-				how = ""
-			}
-			t.Rows = append(t.Rows, say.Row(paper.W(x.Route), paper.W(x.Piece), paper.W(x.Step), paper.W(x.Verdict.String()), paper.W(x.Governing),
-				say.Number(x.Need, "mm", 0), say.Number(x.Have, "mm", 0), missing, paper.W(how), paper.W(x.Off)))
 		}
+		t.Rows = append(t.Rows, m.table()...)
 	}
 	return trade.Fit(trade.Dense(t), trade.Sideways)
+}
+
+// stepsOf are a piece's steps, standing up last.
+func stepsOf(p *access.PieceResult) []*access.StepResult {
+	var out []*access.StepResult
+	for i := range p.Steps {
+		out = append(out, &p.Steps[i])
+	}
+	if p.Stands != nil {
+		out = append(out, p.Stands)
+	}
+	return out
+}
+
+func shortRow(route string, s *access.StepResult) paper.Row {
+	if s.Overload {
+		return say.Row(paper.W(route), paper.W(s.Step), paper.W(s.Verdict.String()), paper.W(fmt.Sprintf("load: %.0f kg with carrier and people, rated %.0f kg", s.Load.Kg(), s.Rated.Kg())),
+			paper.Cell{}, paper.Cell{}, paper.Cell{}, paper.Cell{}, paper.W(strings.Join(s.Off, ", ")))
+	}
+	missing, how := paper.Cell{}, ""
+	if s.Need > s.Have {
+		missing = say.Number(s.Need-s.Have, "mm", 0)
+	}
+	if s.Verdict == access.Tight {
+		how = held(s)
+	}
+	return say.Row(paper.W(route), paper.W(s.Step), paper.W(s.Verdict.String()), paper.W(s.Governing),
+		say.Number(s.Need, "mm", 0), say.Number(s.Have, "mm", 0), missing, paper.W(how), paper.W(strings.Join(s.Off, ", ")))
 }
 
 // partTable is what comes off for the best way in.

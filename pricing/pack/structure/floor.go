@@ -1,8 +1,6 @@
 package structure
 
 import (
-	"slices"
-
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/floor"
@@ -44,26 +42,7 @@ func workTable(f floor.Facts) paper.Table {
 		}
 		t.Rows = append(t.Rows, row)
 	}
-	return trade.Fit(sameForAll(t, "against"), trade.Sideways)
-}
-
-// sameForAll says in a note what a column repeats in every row.
-func sameForAll(t paper.Table, key string) paper.Table {
-	i := slices.IndexFunc(t.Columns, func(c paper.Column) bool { return c.Key == key })
-	if i < 0 || len(t.Rows) < 2 {
-		return t
-	}
-	for _, r := range t.Rows {
-		if r.Cells[i].Text != t.Rows[0].Cells[i].Text {
-			return t
-		}
-	}
-	t.Notes = append([]string{t.Columns[i].Title + ", for all: " + t.Rows[0].Cells[i].Text + "."}, t.Notes...)
-	t.Columns = slices.Delete(slices.Clone(t.Columns), i, i+1)
-	for k := range t.Rows {
-		t.Rows[k].Cells = slices.Delete(t.Rows[k].Cells, i, i+1)
-	}
-	return t
+	return trade.Fit(trade.Same(t, "against"), trade.Sideways)
 }
 
 // against is the figure a member is measured by, as the case rows print it.

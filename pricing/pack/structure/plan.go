@@ -32,6 +32,7 @@ type Sheet struct {
 	lo, hi  plan.Point
 	taken   []span // where words stand already
 	bodies  []span // where pieces stand
+	marked  []string
 }
 
 // Kind chooses what a plan shows beside walls, doors, columns, gullies and pieces.
@@ -241,7 +242,7 @@ func wrap(s string, width drawing.MM) []string {
 // names writes the tag of each piece, with its part and the load on its foot where
 // there is room: on the piece, else beside it.
 func (s *Sheet) names(r configurator.Report, items []plan.Item, kind Kind) {
-	s.fixtures(r)
+	s.fixtures(r, kind)
 	for i := range items {
 		it := &items[i]
 		if it.Place == nil || it.Wall || it.Outside {
@@ -306,7 +307,7 @@ func wordWidth(s string) drawing.MM {
 }
 
 // fixtures writes the names of doors, gullies and boards.
-func (s *Sheet) fixtures(r configurator.Report) {
+func (s *Sheet) fixtures(r configurator.Report, kind Kind) {
 	room := configurator.Room(r.Project)
 	for _, d := range room.Doors {
 		m := d.Middle()
@@ -329,7 +330,7 @@ func (s *Sheet) fixtures(r configurator.Report) {
 		s.write(s.At(g.At).Add(0, 4.6), g.Name, drawing.SmallType, false)
 	}
 	for _, b := range room.Boards {
-		if !slices.ContainsFunc(r.Project.Site.Room.Zones, func(z enquiry.Zone) bool { return z.Name == b.Name }) {
+		if kind&Spaces == 0 || !slices.ContainsFunc(r.Project.Site.Room.Zones, func(z enquiry.Zone) bool { return z.Name == b.Name }) {
 			at := s.At(b.At)
 			inward := wordWidth(b.Name)/2 + 3
 			if at.X > s.Drawing.Width/2 {
@@ -389,6 +390,23 @@ func (s *Sheet) Write(words string, bold bool, at ...drawing.Point) drawing.Poin
 	last := at[len(at)-1]
 	s.write(last, words, drawing.SmallType, bold)
 	return last
+}
+
+// Mark says that a piece of equipment has been named by a trade's own mark.
+func (s *Sheet) Mark(item string) { s.marked = append(s.marked, item) }
+
+// Rest writes the tags of the pieces that nobody has marked.
+func (s *Sheet) Rest(r configurator.Report) {
+	done := slices.Clone(s.marked)
+	for _, p := range r.Pieces {
+		it := configurator.PlanItem(p)
+		if it.Place == nil || it.Wall || it.Outside || slices.Contains(done, p.Item) {
+			continue
+		}
+		tall := s.onSheet(&it).Y
+		at := s.At(it.Place.At)
+		s.Write(p.Item, false, at.Add(0, 0.8), at.Add(0, -tall/2-0.8), at.Add(0, tall/2+2.6))
+	}
 }
 
 func metres(l unit.Length) string { return fmt.Sprintf("%.2f m", l.M()) }

@@ -69,7 +69,7 @@ func asks(t paper.Table, i int) (least, more float64) {
 
 func longestWord(s string) int {
 	n := 0
-	for _, w := range strings.Fields(s) {
+	for _, w := range strings.Split(s, " ") { // a no-break space holds together
 		n = max(n, utf8.RuneCountInString(w))
 	}
 	return n

@@ -111,7 +111,7 @@ func Open(r configurator.Report, d configurator.Discipline, name string) paper.T
 		}
 		t.Rows = append(t.Rows, say.Row(paper.W(g.Rule.ID), paper.W(weight(g.Finding)), paper.W(few(g.Subjects())), paper.W(found(g)), paper.W(remedy)))
 	}
-	return t
+	return Dense(t)
 }
 
 func found(g configurator.Group) string {
@@ -246,3 +246,29 @@ func Quantity(key, title, symbol string) paper.Column {
 
 // Text is the head of a column of words.
 func Text(key, title string) paper.Column { return paper.Column{Key: key, Title: title} }
+
+// Same takes out a column that says the same in every row and says it in a note.
+func Same(t paper.Table, key string) paper.Table {
+	i := slices.IndexFunc(t.Columns, func(c paper.Column) bool { return c.Name() == key })
+	if i < 0 || len(t.Rows) < 2 {
+		return t
+	}
+	for _, r := range t.Rows {
+		if r.Kind != paper.Item || r.Cells[i].Text != t.Rows[0].Cells[i].Text {
+			return t
+		}
+	}
+	words := t.Rows[0].Cells[i].Text
+	if words == "" {
+		return t
+	}
+	out := t
+	out.Notes = append([]string{t.Columns[i].Title + ", for all: " + words + "."}, t.Notes...)
+	out.Columns = slices.Delete(slices.Clone(t.Columns), i, i+1)
+	out.Rows = make([]paper.Row, len(t.Rows))
+	for k, r := range t.Rows {
+		out.Rows[k] = r
+		out.Rows[k].Cells = slices.Delete(slices.Clone(r.Cells), i, i+1)
+	}
+	return out
+}
