@@ -69,6 +69,7 @@ var deskSheets = []deskSheet{
 	{Key: "way-in", Title: "Way in", Places: []place{
 		{Path: "site.routes", Title: "Routes", Deep: true, List: &list{"site.routes", "route", `{name: "route %d", steps: [{name: door, kind: door}]}`, true}},
 	}},
+	{Key: "plan", Title: "Plan"},
 	{Key: "services", Title: "Services", Places: []place{
 		{Path: "site.supply", Title: "Electricity"},
 		{Path: "site.water", Title: "Water"},
@@ -102,6 +103,7 @@ type deskPage struct {
 	Survey   []surveyRow
 	Lines    *linesView
 	Papers   []paperRow
+	Plan     *planView
 	Problems []fieldProblem
 	Answer   answerView
 }
@@ -209,6 +211,8 @@ func (s *Server) deskView(c *gin.Context, d draft, o offer.Offer, makeErr error,
 		p.Items, err = s.items(d, o, back)
 	case "survey":
 		p.Survey, err = s.survey(d, o, back)
+	case "plan":
+		p.Plan = planOf(d.Project.ID, o.Report)
 	case "price":
 		p.Lines = s.lines(o)
 	case "papers":

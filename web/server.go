@@ -117,6 +117,7 @@ func (s *Server) routes() *gin.Engine {
 	sales := r.Group("/", s.only(register.Sales, register.Approver, register.Owner))
 	s.listRoutes(sales)
 	s.deskRoutes(sales)
+	s.planRoutes(sales)
 	s.paperRoutes(sales)
 	s.issueRoutes(sales)
 	s.linkRoutes(sales)

@@ -1,0 +1,172 @@
+package web_test
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+	"github.com/chromedp/chromedp/kb"
+)
+
+// From an empty page to an issued quotation: at most 25 actions and five minutes.
+func TestFromNothingToAnIssuedQuotation(t *testing.T) {
+	d := newDesk(t, easy)
+	b := browse(t, d.server.URL)
+	b.signIn(d)
+	b.open("/enquiries")
+	began := time.Now()
+	b.follow(`a[href="/enquiries/new"]`, "#f-client")
+	b.enter("#f-client", "Fellmonger's Yard Ltd")
+	b.enter("#f-place", "Old tannery, hall 2")
+	b.enter("#f-volume", "620")
+	b.choose("#f-storey", "1")
+	b.enter("#f-length", "14,5")
+	b.enter("#f-width", "8")
+	b.choose("#f-phases", "3")
+	b.enter("#f-fuse", "125")
+	b.follow("form.start button", "#answer .price")
+	enquiry := b.text(".block h1")
+	if enquiry != "Brewery for Fellmonger's Yard Ltd" {
+		t.Errorf("the enquiry is called %q", enquiry)
+	}
+	b.follow(`a[href$="/issue"]`, "form.start button")
+	if b.truth(`document.querySelector("input[name=despite]")`) {
+		b.click("input[name=despite]")
+	}
+	b.follow("form.start button", ".block.quote")
+	if got := b.text("h1"); !strings.HasPrefix(got, "Q-2026-") {
+		t.Errorf("issued as %q", got)
+	}
+	t.Logf("%d actions, %s of the machine's time", b.acted, time.Since(began).Round(time.Millisecond))
+	if b.acted > 25 || time.Since(began) > 5*time.Minute {
+		t.Errorf("%d actions in %s", b.acted, time.Since(began))
+	}
+}
+
+// A change is answered without a new page, what was typed stays, and both ways back
+// work.
+func TestAChangeIsAnsweredOnThePage(t *testing.T) {
+	d := newDesk(t)
+	b := browse(t, d.server.URL)
+	b.signIn(d)
+	b.open(demo + "?sheet=services")
+	b.do(chromedp.Evaluate[chromedp.Void](`window.sameage = 1; document.addEventListener("htmx:beforeRequest", () => { window.sent = performance.now(); }); document.addEventListener("htmx:afterSettle", () => { window.took = performance.now() - window.sent; })`))
+	before := b.text("#answer")
+	b.enter("#v-site-supply-fuse_a", "63")
+	b.until(`document.querySelector("#undo:not([disabled])") && window.took`)
+	if b.text("#answer") == before || !b.truth("window.sameage") {
+		t.Error("the answer is the same, or the page was loaded anew")
+	}
+	took, err := chromedp.Run(b.ctx, chromedp.Evaluate[float64]("window.took"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Logf("answered in %.0f ms", took)
+	b.enter("#v-site-supply-board_distance_m", "many")
+	b.until(`document.querySelector("#v-site-supply-board_distance_m[aria-invalid]")`)
+	if got := b.text("#m-site-supply-board_distance_m"); !strings.Contains(got, "is not a number") {
+		t.Errorf("beside the field stands %q", got)
+	}
+	if !b.truth(`document.querySelector("#v-site-supply-board_distance_m").value === "many"`) {
+		t.Error("what was typed is gone")
+	}
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("main").focus()`), chromedp.KeyEvent("z", chromedp.KeyModifiers(kb.ModifierCtrl)))
+	b.until(`document.querySelector("#v-site-supply-fuse_a").value === "200" && document.querySelector("#redo:not([disabled])")`)
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("main").focus()`), chromedp.KeyEvent("y", chromedp.KeyModifiers(kb.ModifierCtrl)))
+	b.until(`document.querySelector("#v-site-supply-fuse_a").value === "63"`)
+}
+
+// Whoever has no pointer gets as far: sign in, change, move a piece, send it out.
+func TestWithTheKeyboardAlone(t *testing.T) {
+	d := newDesk(t, easy)
+	d.post(demo+"/arrange", "sheet", "plan", "anew", "yes")
+	b := browse(t, d.server.URL)
+	b.open(demo + "?sheet=plan")
+	b.tabTo("#email")
+	b.do(chromedp.KeyEvent("tamsin@marlowetarn.example"))
+	b.tabTo("#password")
+	b.do(chromedp.KeyEvent(password), chromedp.KeyEvent(kb.Enter), chromedp.WaitReady(".plan .piece"))
+	if !b.truth(`location.search === "?sheet=plan"`) {
+		t.Error("signing in does not lead back to the plan")
+	}
+	b.do(chromedp.KeyEvent(kb.Tab))
+	if !b.truth(`document.activeElement.matches(".skip")`) {
+		t.Error("the first stop does not skip to the content")
+	}
+	b.tabTo("#piece-FV4")
+	x := `Number(document.querySelector("#piece-FV4").dataset.x)`
+	was, err := chromedp.Run(b.ctx, chromedp.Evaluate[float64](x))
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.do(chromedp.KeyEvent(kb.ArrowLeft), chromedp.KeyEvent(kb.ArrowLeft))
+	b.until(`document.querySelector("#undo:not([disabled])") && document.querySelector("#piece-FV4").transform.baseVal.length === 0`)
+	is, err := chromedp.Run(b.ctx, chromedp.Evaluate[float64](x))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if diff := was - is; diff < 0.199 || diff > 0.201 {
+		t.Errorf("two steps of 0.1 m moved it from %.2f to %.2f", was, is)
+	}
+	if !b.truth(`document.activeElement.id === "piece-FV4"`) {
+		t.Error("the focus is lost after a move")
+	}
+	b.open(demo + "?sheet=services")
+	b.tabTo("#v-site-supply-fuse_a")
+	b.do(chromedp.KeyEvent("315"), chromedp.KeyEvent(kb.Tab))
+	b.until(`document.querySelector("#o-site-supply-fuse_a").value.startsWith('["315"')`)
+	b.open(demo + "/issue")
+	if b.truth(`document.querySelector("input[name=despite]")`) {
+		b.tabTo("input[name=despite]")
+		b.do(chromedp.KeyEvent(" "))
+	}
+	b.tabTo("form.start button")
+	b.do(chromedp.KeyEvent(kb.Enter), chromedp.WaitReady(".block.quote"))
+	if got := b.text("h1"); got != "Q-2026-0001" {
+		t.Errorf("issued as %q", got)
+	}
+}
+
+func TestAPieceIsDragged(t *testing.T) {
+	d := newDesk(t)
+	d.post(demo+"/arrange", "sheet", "plan", "anew", "yes")
+	b := browse(t, d.server.URL)
+	b.signIn(d)
+	b.open(demo + "?sheet=plan")
+	at := func(name string) float64 {
+		v, err := chromedp.Run(b.ctx, chromedp.Evaluate[float64](`(() => { const r = document.querySelector("#piece-FV4 .p-body, #piece-FV4 .p-conflict").getBoundingClientRect(); return {x: r.x + r.width / 2, y: r.y + r.height / 2, place: Number(document.querySelector("#piece-FV4").dataset.x)}.`+name+`; })()`))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return v
+	}
+	x, y, was := at("x"), at("y"), at("place")
+	b.do(chromedp.DragAndDropXY(x, y, x-40, y))
+	b.until(`document.querySelector("#undo:not([disabled])") && document.querySelector("#piece-FV4").transform.baseVal.length === 0`)
+	if is := at("place"); is >= was {
+		t.Errorf("dragged to the left it went from %.2f to %.2f", was, is)
+	}
+}
+
+// The client reads, changes and accepts on a phone; reading and asking for a price
+// work without any script.
+func TestTheClientOnAPhone(t *testing.T) {
+	sales := newDesk(t, easy)
+	_, path := sales.send("open-FV4", "any")
+	b := browse(t, sales.server.URL)
+	b.look(390, "light")
+	b.open(path)
+	before := b.text("#live .net dd")
+	b.choose("#i-FV4", "FV-30")
+	b.until(`document.querySelector("#live .net dd").textContent !== ` + quoted(before))
+	if b.truth(`document.documentElement.scrollWidth > innerWidth`) {
+		t.Error("the page is wider than the phone")
+	}
+	b.enter("#a-name", "Orla Pennick")
+	b.click("input[name=agree]")
+	b.follow(".accept button", ".said")
+	if got := b.text(".said"); !strings.Contains(got, "accepted") {
+		t.Errorf("after accepting stands %q", got)
+	}
+}
