@@ -10,6 +10,7 @@ package electrician
 import (
 	"strings"
 
+	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/electrical"
 	"tunwright/pricing/pack/say"
@@ -19,12 +20,13 @@ import (
 	"tunwright/pricing/paper/drawing"
 )
 
-// The space of a figure on a page turned sideways, and upright for the diagram.
+// The space of a figure on a page turned sideways, and upright for the diagram, of A4
+// and of US letter.
 const (
-	chartWidth    drawing.MM = 258
+	chartWidth    drawing.MM = 240
 	chartHeight   drawing.MM = 60
 	diagramWidth  drawing.MM = 171
-	diagramHeight drawing.MM = 222
+	diagramHeight drawing.MM = 204
 )
 
 // Sections is what the electrician prices and designs from.
@@ -36,6 +38,7 @@ func Sections(r configurator.Report) []paper.Section {
 	return []paper.Section{
 		{Title: "Electrical load schedule", Blocks: trade.Blocks(
 			paper.Paragraph{Voice: paper.Lead, Text: paper.Plain("Utility schedule for pricing and for design by a licensed electrician. Information for design, not a design.")},
+			verdict(f),
 			say.Heading("Supply"), lines(without(f.Header(), "Standing")), say.Heading("Demand and verdict"), lines(without(f.Footer(), "Network operator")),
 		)},
 		{Title: "Demand in the states of the brew day", NewPage: true, Wide: true, Blocks: demand(r, f)},
@@ -46,6 +49,19 @@ func Sections(r configurator.Report) []paper.Section {
 		{Title: "Energy of a brew day", NewPage: true, Blocks: energy(r, f)},
 		{Title: "Network operator, open points and cautions", NewPage: true, Blocks: last(r, f)},
 	}
+}
+
+// verdict says whether the supply carries the brewery as far as it is known.
+func verdict(f electrical.Facts) paper.Block {
+	b := f.Result.Binding
+	state := f.Result.States[b.State].Title
+	switch {
+	case b.Margin == nil:
+		return say.Note("Whether the supply carries it is not known: fuse or existing load is missing. The brewery asks for %s on L%d, in %s.", unit.Fixed(b.Demand, 1), b.Line, state)
+	case *b.Margin < 0:
+		return say.Note("The supply as known does not carry it: %s on L%d, in %s, is %s more than is left. What would mend it stands under the open points.", unit.Fixed(b.Demand, 1), b.Line, state, unit.Fixed(-*b.Margin, 1))
+	}
+	return say.Note("The supply as known carries it with %s to spare on L%d, in %s. Unconfirmed until the network operator confirms it in writing.", unit.Fixed(*b.Margin, 1), b.Line, state)
 }
 
 func demand(r configurator.Report, f electrical.Facts) []paper.Block {

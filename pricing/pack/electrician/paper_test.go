@@ -6,11 +6,14 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"tunwright/catalog"
+	"tunwright/catalog/unit"
 	"tunwright/configurator"
+	"tunwright/configurator/enquiry"
 	"tunwright/pricing"
 	"tunwright/pricing/data"
 	"tunwright/pricing/offer"
@@ -113,6 +116,64 @@ func TestPaperOfTheSamples(t *testing.T) {
 			for _, want := range figures(r) {
 				if !strings.Contains(text, flat(want)) {
 					t.Errorf("%q is not on the pages", want)
+				}
+			}
+		})
+	}
+}
+
+// Whatever is not known or is laid out in another way is printed too, on either sheet.
+func TestOtherEnquiries(t *testing.T) {
+	c, err := catalog.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, x := range []struct {
+		name   string
+		change func(*enquiry.Project)
+	}{
+		{"nothing known of the supply", func(p *enquiry.Project) { p.Site.Supply = enquiry.Supply{Rules: "IEC"} }},
+		{"by the NEC", func(p *enquiry.Project) {
+			p.Site.Country, p.Site.Supply.Rules = "US", "NEC"
+			p.Site.Supply.Voltage = enquiry.Assume(unit.Volts(208), "a test")
+			p.Site.Supply.Earthing = enquiry.Fact[string]{}
+		}},
+		{"no way in", func(p *enquiry.Project) { p.Site.Routes = nil }},
+		{"nothing measured on the way", func(p *enquiry.Project) {
+			p.Site.Routes = []enquiry.Route{{Name: "stairs", Steps: []enquiry.Step{{Name: "stairs", Kind: "stairs"}, {Name: "door", Kind: "door"}}}}
+		}},
+		{"nothing given for the floor", func(p *enquiry.Project) {
+			p.Site.Floor = enquiry.Floor{Kind: "suspended", Members: p.Site.Floor.Members}
+			for i := range p.Site.Floor.Members {
+				p.Site.Floor.Members[i].Area = enquiry.Fact[unit.AreaLoad]{}
+			}
+		}},
+		{"a weak floor", func(p *enquiry.Project) {
+			for i := range p.Site.Floor.Members {
+				p.Site.Floor.Members[i].Area.Value = unit.KilonewtonsPerM2(4.5)
+			}
+		}},
+		{"nothing placed", func(p *enquiry.Project) {
+			for i := range p.Chosen.Items {
+				p.Chosen.Items[i].Places = nil
+			}
+		}},
+		{"nothing chosen", func(p *enquiry.Project) { p.Chosen.Items = nil }},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			p := report(t, projects.Demo).Project
+			p.Site.Floor.Members = slices.Clone(p.Site.Floor.Members)
+			p.Chosen.Items = slices.Clone(p.Chosen.Items)
+			x.change(&p)
+			r, err := configurator.Check(p, c)
+			if err != nil {
+				t.Fatal(err)
+			}
+			doc := document(r)
+			for _, size := range []paper.PageSize{paper.A4, paper.USLetter} {
+				doc.Size = size
+				if err := os.WriteFile(filepath.Join(t.ArtifactDir(), "paper.pdf"), printed(t, doc), 0o600); err != nil {
+					t.Fatal(err)
 				}
 			}
 		})

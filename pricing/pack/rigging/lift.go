@@ -88,8 +88,8 @@ func setDownTable(r configurator.Report, f access.Facts) paper.Table {
 	n, w := trade.Quantity, trade.Text
 	t := paper.Table{
 		Name: "set-down", Title: "Where pieces are set down",
-		Columns: []paper.Column{w("route", "Way in"), w("place", "Place"), n("x", "x", "m"), n("y", "y", "m"), n("level", "Over the street", "m"), w("piece", "Heaviest piece"), n("mass", "Mass", "kg"), n("rated", "Rated", "kg"), w("needs", "To settle there")},
-		Notes:   []string{"x and y: by the plan of the room, where the place is one of its doors. Set-down by crane adds a factor of 1.1 to 1.25 (common practice, no source)."},
+		Columns: []paper.Column{w("route", "Way in"), w("place", "Place"), n("x", "x in plan", "m"), n("y", "y in plan", "m"), n("level", "Over the street", "m"), w("piece", "Heaviest piece"), n("mass", "Mass", "kg"), n("rated", "Rated", "kg"), w("needs", "To settle there")},
+		Notes:   []string{"Set-down by crane adds a factor of 1.1 to 1.25 (common practice, no source)."},
 	}
 	for k := range f.Result.Routes {
 		route := &f.Result.Routes[k]

@@ -158,6 +158,27 @@ func gullyTable(r configurator.Report) paper.Table {
 	return trade.Fit(t, trade.Upright)
 }
 
+// hungTable is what hangs on walls and ceilings or stands outside: it loads the
+// building, not this floor.
+func hungTable(r configurator.Report) paper.Table {
+	n, w := trade.Quantity, trade.Text
+	t := paper.Table{
+		Name: "hung-pieces", Title: "On walls, under the ceiling, or outside",
+		Columns: []paper.Column{w("tag", "Piece"), w("item", "Item"), w("where", "Where"), n("length", "Length", "mm"), n("width", "Width", "mm"), n("height", "Height", "mm"), n("mass", "Mass", "kg"), w("basis", "Basis")},
+		Notes:   []string{"Fixings are chosen for the wall or ceiling found on site. Loads of pipes and cable trays hung in the room follow with the pipe plan."},
+	}
+	for _, p := range r.Pieces {
+		it := configurator.PlanItem(p)
+		if !it.Wall && !it.Outside {
+			continue
+		}
+		t.Rows = append(t.Rows, say.Row(
+			paper.W(p.Tag), paper.W(it.Name), paper.W(stands(it)), say.Number(it.Length, "mm", 0), say.Number(it.Width, "mm", 0), say.Number(it.Height, "mm", 0),
+			say.Number(p.Body.Empty, "kg", 0), paper.W(p.Body.MassBasis)))
+	}
+	return trade.Fit(t, trade.Upright)
+}
+
 // drainTable sets what each tank lets out against its gully. A piece that holds
 // nothing lets out nothing.
 func drainTable(f *floor.Result) paper.Table {

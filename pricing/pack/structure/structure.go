@@ -23,9 +23,9 @@ import (
 	"tunwright/pricing/paper/drawing"
 )
 
-// The space of a plan on a page turned sideways.
+// The space of a plan on a page turned sideways, of A4 and of US letter.
 const (
-	PlanWidth  drawing.MM = 258
+	PlanWidth  drawing.MM = 240
 	PlanHeight drawing.MM = 138
 )
 
@@ -42,10 +42,10 @@ func Sections(r configurator.Report) []paper.Section {
 			caution(r), header(r, f), buildUpTable(r, f), trade.Facts(r, "floor-facts", "site.floor", "site.room.clear_height_mm", "site.listed_building"),
 		)},
 		{Title: "Loading plan", NewPage: true, Wide: true, Blocks: planBlocks(r)},
-		{Title: "Loading schedule", NewPage: true, Wide: true, Blocks: printedSchedule(r)},
+		{Title: "Loading schedule", NewPage: true, Wide: true, Blocks: trade.Blocks(printedSchedule(r)...)},
 		{Title: "Uniform loads, bays and members", NewPage: true, Wide: true, Blocks: trade.Blocks(uniformTable(f), bayTable(f), workTable(f), caseTable(f))},
 	}
-	last := []paper.Block{gullyTable(r)}
+	last := []paper.Block{gullyTable(r), hungTable(r)}
 	if t := rigging.WheelTable(r); len(t.Rows) > 0 {
 		last = append(last, t)
 	}
@@ -241,7 +241,7 @@ func stands(it plan.Item) string {
 	case it.Outside:
 		return "outside"
 	case it.Wall:
-		return "on wall"
+		return "on wall or ceiling"
 	}
 	return "on floor"
 }

@@ -10,16 +10,17 @@ import (
 // Sheet is the width of the text on a page, in points.
 type Sheet float64
 
-// The widths that tables are fitted to: a page of A4 upright and turned sideways.
+// The widths that tables are fitted to: the narrower of A4 and US letter, upright and
+// turned sideways.
 const (
 	Upright  Sheet = 487
-	Sideways Sheet = 733
+	Sideways Sheet = 683
 )
 
 // Letters as the pages set them: points a letter takes, with something to spare, the
 // gap between columns, and the most that a cell of words asks before it wraps.
 const (
-	letter   = 4.9
+	letter   = 5.1
 	gap      = 10.5
 	mostWish = 150
 )
@@ -58,7 +59,8 @@ func asks(t paper.Table, i int) (least, more float64) {
 			continue
 		}
 		if f := r.Cells[i].Figure; f != "" {
-			word = max(word, utf8.RuneCountInString(f))
+			whole, _, _ := strings.Cut(f, ".")
+			word = max(word, len(f)+(len(whole)-1)/3) // with a sign between thousands
 			continue
 		}
 		word, line = max(word, longestWord(r.Cells[i].Text)), max(line, utf8.RuneCountInString(r.Cells[i].Text))

@@ -190,6 +190,9 @@ func Blocks(blocks ...paper.Block) []paper.Block {
 // Dense leaves out the columns in which no row has anything: a sheet with empty
 // columns makes a reader look for what is missing.
 func Dense(t paper.Table) paper.Table {
+	if len(t.Rows) == 0 {
+		return t
+	}
 	keep := make([]bool, len(t.Columns))
 	for _, r := range t.Rows {
 		for i, c := range r.Cells {
