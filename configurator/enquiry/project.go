@@ -82,6 +82,9 @@ type Site struct {
 	Gas     Fact[bool]               `yaml:"gas_supply" doc:"whether a gas supply of use is in the building" ask:"the owner or the gas network operator"`
 	Crane   Fact[bool]               `yaml:"crane_access" doc:"whether a crane can stand by the building" ask:"walk the street with the crane firm"`
 	CO2     Fact[unit.GaugePressure] `yaml:"co2_line_bar_g" range:"0..60" doc:"highest pressure of the gas line to the tanks when its regulator fails open" ask:"the gas supplier, or the plate of the line's relief valve"`
+	CO2Flow Fact[unit.MassFlow]      `yaml:"co2_regulator_kg_h" range:"0.1..2000" doc:"gas that the tanks' line passes when its regulator fails open" ask:"the gas supplier, from the regulator's flow coefficient"`
+	Store   GasStore                 `yaml:"co2_store" doc:"bottled or bulk carbon dioxide"`
+	Clean   Cleaning                 `yaml:"cleaning" doc:"how tanks are cleaned"`
 	Quiet   Fact[unit.SoundLevel]    `yaml:"background_night_dba" range:"15..90" doc:"background sound at the neighbour at night" ask:"an acoustician measures it"`
 	Scheme  Fact[bool]               `yaml:"written_scheme_planned" doc:"whether a written scheme of examination for pressure equipment is in the plan" ask:"the client's insurer or a competent person"`
 	Term    string                   `yaml:"delivery_term,omitempty" enum:"EXW|FCA|CPT|CIP|DAP|DPU|DDP|FAS|FOB|CFR|CIF" doc:"rule of Incoterms 2020 at the site's door"`
@@ -246,6 +249,19 @@ type Climate struct {
 	Summer Fact[unit.Temperature] `yaml:"summer_c" range:"10..55" doc:"design air at the chiller" ask:"the national climate data for the place"`
 	Room   Fact[unit.Temperature] `yaml:"room_c" range:"0..45" doc:"temperature of the room in summer" ask:"a thermometer over a hot week"`
 	Winter Fact[unit.Temperature] `yaml:"winter_c" range:"-30..20" doc:"coldest design air" ask:"the national climate data for the place"`
+}
+
+// GasStore is the carbon dioxide that is kept at the site.
+type GasStore struct {
+	Content  Fact[unit.Mass] `yaml:"content_kg" range:"0..20000" doc:"carbon dioxide in one cylinder or in the bulk vessel; 0 where none is kept" ask:"the client, or the gas supplier"`
+	Count    int             `yaml:"count,omitempty" range:"0..100" doc:"cylinders kept, full or part full"`
+	Outdoors Fact[bool]      `yaml:"outdoors" doc:"whether the gas is kept in the open air" ask:"look on site with the gas supplier"`
+}
+
+// Cleaning is how tanks are cleaned in place.
+type Cleaning struct {
+	CausticCO2 Fact[bool] `yaml:"caustic_under_co2" doc:"whether caustic goes into tanks that still hold carbon dioxide" ask:"the client's cleaning procedure"`
+	Rinses     Fact[int]  `yaml:"rinse_steps" range:"1..6" doc:"rinses that step the temperature down after hot cleaning, the last one cold; 1 is cold water at once" ask:"the client's cleaning procedure"`
 }
 
 // Place is where the chiller stands.
