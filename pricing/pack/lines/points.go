@@ -1,0 +1,93 @@
+package lines
+
+import (
+	"fmt"
+	"slices"
+
+	"tunwright/catalog"
+	"tunwright/catalog/unit"
+	"tunwright/configurator"
+	"tunwright/pricing/pack/say"
+	"tunwright/pricing/paper"
+)
+
+// Points lists the connections of some services that must stand ready at the chosen
+// equipment, service by service in the order asked for.
+func Points(r configurator.Report, name, title string, services ...string) paper.Table {
+	t := paper.Table{
+		Name: name, Title: title,
+		Columns: []paper.Column{{Title: "Item", Width: 12}, {Title: "Product", Width: 30}, {Title: "Service", Width: 16}, {Title: "Size", Width: 18}, {Title: "Demand", Width: 14, Align: paper.Right}, {Title: "Height", Unit: "mm", Kind: paper.Number, Width: 10}, {Title: "Remark", Width: 26}},
+		Notes:   []string{"Demand of the single item; what runs together stands in the schedules. Height above the finished floor."},
+	}
+	for _, service := range services {
+		for _, c := range r.Chosen {
+			for _, point := range c.Product.Connects {
+				if point.Service == service {
+					t.Rows = append(t.Rows, pointRow(c, point))
+				}
+			}
+		}
+	}
+	if !slices.ContainsFunc(t.Rows, func(row paper.Row) bool { return !row.Cells[5].Empty() }) {
+		t.Columns = slices.Delete(t.Columns, 5, 6)
+		for i := range t.Rows {
+			t.Rows[i].Cells = slices.Delete(t.Rows[i].Cells, 5, 6)
+		}
+		t.Notes = []string{"Demand of the single item; what runs together stands in the schedules. Heights are settled with the layout."}
+	}
+	return t
+}
+
+func pointRow(c configurator.Chosen, p catalog.Connection) paper.Row {
+	tag, height := c.Item.Tag, paper.Cell{}
+	if n := c.Item.Quantity(); n > 1 {
+		tag = fmt.Sprintf("%s × %d", tag, n)
+	}
+	if p.Height > 0 {
+		height = say.Number(p.Height, "mm", 0)
+	}
+	return say.Row(paper.W(tag), paper.W(c.Product.Name), paper.W(serviceWord(p.Service)), paper.W(p.Size), paper.W(demand(p)), height, paper.W(pointNote(p)))
+}
+
+func serviceWord(service string) string {
+	switch service {
+	case "co2":
+		return "carbon dioxide"
+	case "cold-water":
+		return "cold water"
+	case "hot-liquor":
+		return "hot liquor"
+	case "chilled-liquor":
+		return "chilled liquor"
+	case "compressed-air":
+		return "compressed air"
+	case "exhaust":
+		return "extract"
+	}
+	return service
+}
+
+func demand(p catalog.Connection) string {
+	switch {
+	case p.Flow > 0:
+		return unit.In(p.Flow, "l_min", 0)
+	case p.AirFlow > 0:
+		return unit.In(p.AirFlow, "m3_h", 0)
+	case p.Steam > 0:
+		return unit.In(p.Steam, "kg_h", 0)
+	case p.Gas > 0:
+		return p.Gas.String()
+	}
+	return ""
+}
+
+func pointNote(p catalog.Connection) string {
+	words := ""
+	if p.Pressure > 0 {
+		words = p.Pressure.String()
+	}
+	if p.Temp != nil {
+		words = say.Join(words, p.Temp.String())
+	}
+	return say.Join(words, p.Note)
+}
