@@ -331,7 +331,7 @@ type Plate struct {
 
 // Service is work rather than goods.
 type Service struct {
-	Kind        string `yaml:"kind,required" enum:"freight|installation|crane|commissioning|training|survey|road-closure|spares|warranty"`
+	Kind        string `yaml:"kind,required" enum:"freight|installation|rigging|crane|commissioning|training|survey|road-closure|spares|warranty"`
 	Per         string `yaml:"per,required" enum:"each|day|load|tank"`
 	Provisional bool   `yaml:"provisional,omitempty" doc:"a sum set aside, settled against the true cost"`
 }

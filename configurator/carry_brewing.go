@@ -34,7 +34,7 @@ func brewingInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue) brew
 func brewingYear(p enquiry.Project) brewing.Year {
 	y := brewing.Year{
 		Weeks: p.Brief.Weeks, PeakFactor: p.Brief.Peak,
-		BrewsPerWeek: unit.Fraction(p.Brief.BrewsWeek), BrewsPerDay: p.Brief.BrewsDay,
+		BrewsPerWeek: unit.Fraction(p.Brief.BrewsWeek), BrewsPerDay: p.Brief.BrewsDay, Growth: p.Brief.Growth,
 	}
 	from := p.Date
 	if p.Opening != nil {
@@ -90,7 +90,7 @@ func vesselDuties(b *brewing.Brewhouse, body *catalog.Body) {
 		b.WhirlpoolVessel = body.Part
 	}
 	if has(v, catalog.DutyHotLiquor) {
-		b.LiquorTank = &v.Gross
+		b.LiquorTank = &v.Nominal
 	}
 }
 
@@ -99,7 +99,7 @@ func liquorTanks(b *brewing.Brewhouse, chosen []Chosen) {
 	for _, t := range all(chosen, catalog.ClassLiquorTank) {
 		v := t.Product.Bodies[0].Vessel
 		if has(v, catalog.DutyHotLiquor) {
-			b.LiquorTank = sum(b.LiquorTank, v.Gross)
+			b.LiquorTank = sum(b.LiquorTank, v.Nominal)
 			b.LiquorHeat = sum(b.LiquorHeat, elementPower(t.Product))
 		}
 		if has(v, catalog.DutyColdLiquor) {

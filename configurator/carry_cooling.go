@@ -46,7 +46,11 @@ func coolingInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue, plan
 	in.Tanks = coolingTanks(chosen)
 	if ch := first(chosen, catalog.ClassChiller); ch != nil {
 		in.Chiller = chiller(ch.Product)
-		in.Units = len(all(chosen, catalog.ClassChiller))
+		for _, other := range all(chosen, catalog.ClassChiller) {
+			if other.Product.Code == ch.Product.Code {
+				in.Units++
+			}
+		}
 	}
 	for _, alt := range c.ByClass(catalog.ClassChiller) {
 		if alt.Code != in.Chiller.Code {
@@ -156,7 +160,7 @@ func circulator(p *catalog.Product) cooling.Pump {
 
 // coolingPlan puts the busiest fortnight of the plan to the clock.
 func coolingPlan(in *cooling.Input, plan *brewing.Result, p enquiry.Project) {
-	from := max(plan.Busiest*7-3, 0)
+	from := coolingFrom(plan)
 	in.Horizon = unit.Days(designDays)
 	for _, b := range plan.Batches {
 		if b.Fermenter < 0 || b.Start >= from+designDays || b.Rack <= from {
@@ -194,6 +198,34 @@ func coldLiquorTank(tanks []cooling.Tank) string {
 		}
 	}
 	return ""
+}
+
+// coolingFrom begins the design stretch half a week before the day on which the
+// plan's fermentations and coolings-down give off the most heat. The week with the
+// most brews need not be that one.
+func coolingFrom(plan *brewing.Result) int {
+	heat := make([]float64, len(plan.Weeks)*7)
+	add := func(day int, p unit.Power) {
+		if day >= 0 && day < len(heat) {
+			heat[day] += p.W()
+		}
+	}
+	for _, b := range plan.Batches {
+		c := plan.Beers[b.Beer].Charge
+		for day := range c.Curve {
+			add(b.Start+day, c.Curve[day].Heat)
+		}
+		if b.CrashStart < b.Rack {
+			add(b.CrashStart, c.CrashPower)
+		}
+	}
+	most := 0
+	for day := range heat {
+		if heat[day] > heat[most] {
+			most = day
+		}
+	}
+	return max(most-designDays/2, 0)
 }
 
 func coolingBatch(plan *brewing.Result, b brewing.Batch, from int) cooling.Batch {

@@ -163,11 +163,10 @@ func heatOfElements(loads []electrical.Load, plan *brewing.Result) {
 	if plan == nil || len(plan.Beers) == 0 {
 		return
 	}
-	heaviest := plan.Beers[0].Brew
-	for _, b := range plan.Beers[1:] {
-		if b.Brew.HeatUp > heaviest.HeatUp {
-			heaviest = b.Brew
-		}
+	var kettle, liquor unit.Energy
+	for _, b := range plan.Beers {
+		kettle = max(kettle, b.Brew.HeatUp+unit.Joules(b.Brew.BoilPower.W()*b.Brew.BoilTime.S()))
+		liquor = max(liquor, b.Brew.LiquorHeat)
 	}
 	total := map[string]unit.Power{}
 	for _, l := range loads {
@@ -183,9 +182,9 @@ func heatOfElements(loads []electrical.Load, plan *brewing.Result) {
 		var heat unit.Energy
 		switch heatedBy(*l) {
 		case "kettle":
-			heat = heaviest.HeatUp + unit.Joules(heaviest.BoilPower.W()*heaviest.BoilTime.S())
+			heat = kettle
 		case "liquor":
-			heat = heaviest.LiquorHeat
+			heat = liquor
 		default:
 			continue
 		}

@@ -82,6 +82,12 @@ func (r *Report) cooling(c *catalog.Catalogue) {
 		r.gap(Cooling, fmt.Errorf("no chiller or no jacketed tank is chosen: choose both to have the cooling worked out"))
 		return
 	}
+	for _, other := range all(r.Chosen, catalog.ClassChiller) {
+		if other.Product.Code != in.Chiller.Code {
+			r.gap(Cooling, fmt.Errorf("%s and %s are chosen together: only equal chillers are reckoned as one plant, and the first alone is judged", in.Chiller.Code, other.Product.Code))
+			break
+		}
+	}
 	out, err := cooling.Size(in)
 	if err != nil {
 		r.gap(Cooling, err)

@@ -39,6 +39,12 @@ func resolve(s enquiry.Selection, c *catalog.Catalogue) ([]Chosen, error) {
 			})
 			continue
 		}
+		if item.Quantity() > 1 && len(p.Bodies) > 0 && p.Class != catalog.ClassPlate {
+			problems = append(problems, strict.Problem{
+				File: "enquiry", Field: fmt.Sprintf("equipment.items[%d].count", i+1), Message: fmt.Sprintf("%s stands in a place of its own", p.Code), WouldHelp: "list each one under its own tag; count is for fittings, plates and services",
+			})
+			continue
+		}
 		chosen = append(chosen, Chosen{Item: item, Product: p})
 	}
 	if len(problems) > 0 {

@@ -39,6 +39,7 @@ func (c checkCmd) Run(con *console) error {
 	if err != nil {
 		return err
 	}
+	house := offer.House{Firm: firm, Catalogue: cat}
 	job, err := readJob(c.File)
 	if err != nil {
 		return err
@@ -46,7 +47,7 @@ func (c checkCmd) Run(con *console) error {
 	if job.Project, err = configurator.Arrange(job.Project, cat); err != nil {
 		return err
 	}
-	r, err := configurator.Check(offer.WithTerm(job, firm).Project, cat)
+	r, err := configurator.Check(offer.WithTerm(job, house).Project, cat)
 	if err != nil {
 		return err
 	}

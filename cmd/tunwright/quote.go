@@ -21,7 +21,7 @@ type quoteCmd struct {
 	Out    string `short:"o" help:"Folder for the papers; left out, pack/NAME." placeholder:"DIR"`
 	Date   string `help:"Day of the quotation as 2026-11-25, or today; left out, the date in the file." placeholder:"DATE"`
 	Number string `help:"Number on the papers." default:"draft"`
-	Each   bool   `help:"Also write a PDF for each trade."`
+	Each   bool   `help:"Also write a PDF and a workbook for each trade."`
 }
 
 func (quoteCmd) Help() string {
@@ -114,7 +114,7 @@ func writePapers(dir string, o offer.Offer, firm offer.Firm, issue pack.Issue, e
 	for _, p := range pack.Papers() {
 		doc := p.Doc(o, firm, issue)
 		if each {
-			if err := writePDF(out, printer, p.Key+".pdf", doc); err != nil {
+			if err := writeEach(out, printer, p.Key, doc); err != nil {
 				return nil, err
 			}
 		}
@@ -153,6 +153,21 @@ func writeExchange(out *folder, o offer.Offer, firm offer.Firm, issue pack.Issue
 	return out.write("room.ifc", model.Bytes())
 }
 
+// writeEach writes one trade's paper as PDF and its tables as a workbook.
+func writeEach(out *folder, printer *pdf.Printer, key string, doc paper.Doc) error {
+	if err := writePDF(out, printer, key+".pdf", doc); err != nil {
+		return err
+	}
+	if len(sheet.Tables(doc)) == 0 {
+		return nil
+	}
+	var b bytes.Buffer
+	if err := sheet.WriteXLSX(&b, doc); err != nil {
+		return fmt.Errorf("%s.xlsx: %w", key, err)
+	}
+	return out.write(key+".xlsx", b.Bytes())
+}
+
 func writePDF(out *folder, printer *pdf.Printer, name string, doc paper.Doc) error {
 	var b bytes.Buffer
 	if err := printer.Write(&b, doc); err != nil {
@@ -162,7 +177,7 @@ func writePDF(out *folder, printer *pdf.Printer, name string, doc paper.Doc) err
 }
 
 // csvPapers are the papers whose tables are written as CSV by themselves.
-var csvPapers = map[string]bool{"electrical": true, "floor": true}
+var csvPapers = map[string]bool{"electrical": true, "structure": true}
 
 func writeTables(out *folder, key string, doc paper.Doc) error {
 	if !csvPapers[key] {

@@ -93,6 +93,8 @@ type Year struct {
 	TankDays     unit.Duration // days a year a tank is in use; 0 takes 350
 	FillLimit    unit.Ratio    // most of the tank-days that may be planned; 0 takes 0.90
 	PeakWeek     int           // 1 to 52; 0 takes 28 (July)
+	// Growth is what the client wants room for beyond the sales planned; 0 takes 10 %.
+	Growth unit.Ratio
 	// LateLimit is how late a batch may start after the sales ask for it; 0 takes 7 days.
 	LateLimit unit.Duration
 	// First is the Monday that day 0 of the plan falls on; the zero time gives an undated plan.
@@ -147,7 +149,7 @@ type Brewhouse struct {
 	LauterArea  *unit.Area
 	MaxLoading  *unit.MassPerArea // nil takes Practice.MaxLoading
 	MinBed      *unit.Length      // nil takes Practice.MinBed
-	LiquorTank  *unit.Volume      // hot-liquor tank, gross
+	LiquorTank  *unit.Volume      // hot-liquor tank, usable volume
 	LiquorHeat  *unit.Power       // heat of the hot-liquor tank
 	ColdLiquor  *unit.Volume      // cold-liquor tank, usable; nil where there is none
 	// Interlock says that the hot-liquor heater is locked out while the kettle heats.

@@ -61,9 +61,9 @@ func judgePlanned(f Facts) []rule.Answer {
 }
 
 var nextBottleneck = rule.Rule[Facts]{
-	ID: "BR-027", Severity: rule.Notice, Title: "The brewery has no room to grow by a tenth",
+	ID: "BR-027", Severity: rule.Notice, Title: "The brewery has no room to grow as asked",
 	Why:      "The first good summer needs equipment that was not planned for.",
-	Compares: "brew days and tanks against a year with 10 % more of every beer", Source: source.Derivation("the plan repeated with 10 % more volume"), DependsOn: []string{"BR-001", "BR-015"},
+	Compares: "brew days and tanks against a year with the growth asked for, 10 % where nothing is asked", Source: source.Derivation("the plan repeated with more volume"), DependsOn: []string{"BR-001", "BR-015"},
 	Check: checked(onYear(judgeGrowth), mendGrowth),
 }
 
@@ -71,18 +71,32 @@ func judgeGrowth(f Facts) []rule.Answer {
 	if len(f.Result.Growth) == 0 {
 		return []rule.Answer{rule.Lacks("", "no growth was worked out", "Beers")}
 	}
-	g := f.Result.Growth[0]
+	g := askedGrowth(f)
 	have := unit.PureNumber(f.Result.Settled.Year.BrewsPerWeek.Value())
-	words := "10 % more " + g.Words + "; " + f.Result.Bottleneck.Words
+	words := unit.Digits(g.By.Pct(), 3) + " % more " + g.Words + "; " + f.Result.Bottleneck.Words
 	if g.Fits {
 		return []rule.Answer{rule.Passes("", g.BrewsPeak, have, words)}
 	}
 	return []rule.Answer{rule.Fails("", g.BrewsPeak, have, words)}
 }
 
+// askedGrowth is the year that the client wants room for.
+func askedGrowth(f Facts) Growth {
+	want := f.Input.Year.Growth
+	if want <= 0 {
+		want = unit.Percent(10)
+	}
+	for _, g := range f.Result.Growth {
+		if g.By >= want {
+			return g
+		}
+	}
+	return f.Result.Growth[len(f.Result.Growth)-1]
+}
+
 // mendGrowth tries the brews and the tanks that the larger year needs, together.
 func mendGrowth(f Facts, a rule.Answer, j judge) []rule.Remedy {
-	g := f.Result.Growth[0]
+	g := askedGrowth(f)
 	in := f.Input
 	if g.BrewsPeak.N() > f.Result.Settled.Year.BrewsPerWeek.Value() {
 		in.Year.BrewsPerWeek = unit.Fraction(float64(roundUp(g.BrewsPeak.N())))

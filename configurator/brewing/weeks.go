@@ -2,6 +2,7 @@ package brewing
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 
 	"tunwright/catalog/unit"
@@ -165,11 +166,24 @@ func spareFor(r *Result, t Tank, bright bool) string {
 
 // growth works out what a larger year needs, by the average formula on this mix.
 func (s *settled) growth(r *Result) []Growth {
-	out := make([]Growth, 0, 3)
-	for _, by := range [...]float64{0.10, 0.25, 0.50} {
+	steps := []float64{0.10, 0.25, 0.50}
+	if asked := s.askedGrowth(); !slices.Contains(steps, asked) {
+		steps = append(steps, asked)
+		slices.Sort(steps)
+	}
+	out := make([]Growth, 0, len(steps))
+	for _, by := range steps {
 		out = append(out, s.grow(r, by))
 	}
 	return out
+}
+
+// askedGrowth is the growth the client wants room for.
+func (s *settled) askedGrowth() float64 {
+	if s.Year.Growth > 0 {
+		return s.Year.Growth.Value()
+	}
+	return 0.10
 }
 
 func (s *settled) grow(r *Result, by float64) Growth {

@@ -122,6 +122,12 @@ func Rules() []rule.Rule[Facts] {
 			Compares: "heat of one brew over power against hours in which the element runs",
 			Source:   source.Derivation("energy over power"), Check: heatingTimes,
 		},
+		{
+			ID: "EL-029", Severity: rule.Blocker, Title: "A heating element gets no power in its brew day",
+			Why:      "The supply looks large enough only because the load-limiting control never lets the element run: nothing gets hot.",
+			Compares: "energy an element is given in the brew day against none",
+			Source:   source.Derivation("energy over power"), Check: heatedAtAll,
+		},
 	}
 }
 

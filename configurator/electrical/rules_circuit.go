@@ -191,6 +191,30 @@ func heatingTimes(f Facts) []rule.Answer {
 	return []rule.Answer{rule.Passes("", nil, nil, "every element gives its heat in the hours it runs")}
 }
 
+// heatedAtAll finds elements that are never let run in any state of the day.
+func heatedAtAll(f Facts) []rule.Answer {
+	var out []rule.Answer
+	asked := false
+	for i := range f.Input.Loads {
+		l := &f.Input.Loads[i]
+		if l.Heat == nil || *l.Heat <= 0 {
+			continue
+		}
+		asked = true
+		if got, hours := f.Result.heatOf(i, f.Input.Brews); got <= 0 {
+			words := l.Tag + ": the brew asks for " + unit.Fixed(*l.Heat, 0) + ", the day's states give none in " + unit.Fixed(hours, 1)
+			out = append(out, rule.Fails(l.Tag, *l.Heat, got, words, f.heatRemedies(i)...))
+		}
+	}
+	switch {
+	case out != nil:
+		return out
+	case !asked:
+		return []rule.Answer{rule.DoesNotApply("no element tells the heat it must give")}
+	}
+	return []rule.Answer{rule.Passes("", nil, nil, "every element runs in some state of the day")}
+}
+
 // heatOf is the energy a load puts in during one brew day per brew, and the hours it
 // runs.
 func (r *Result) heatOf(i, brews int) (unit.Energy, unit.Duration) {

@@ -130,6 +130,10 @@ func TestEachRule(t *testing.T) {
 		}, rule.Unknown, ""},
 		{"EL-028", load("H1", func(l *Load) { l.Heat = ptr(unit.KilowattHours(60)) }), rule.Fail, StartEarlier},
 		{"EL-028", load("H1", func(l *Load) { l.Heat = nil }), rule.NotApplicable, ""},
+		{"EL-029", load("H1", func(l *Load) {
+			l.Heat, l.Runs = ptr(unit.KilowattHours(10)), []Run{{State: "strike", Duty: ptr(unit.Fraction(0))}}
+		}), rule.Fail, ""},
+		{"EL-029", load("H1", func(l *Load) { l.Heat = nil }), rule.NotApplicable, ""},
 	}
 	seen := map[string]bool{}
 	for _, tt := range tests {

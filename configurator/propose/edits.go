@@ -147,8 +147,9 @@ func (s situation) known(code string) bool {
 	return ok
 }
 
-// swap puts another product in an item's place. Where it stood it need not fit, so
-// that its places are forgotten and the layout places it anew.
+// swap puts another product in an item's place. The parts of a product of several
+// pieces have names of their own, so that their places are forgotten; a single piece
+// stays where it stood, and the check tells whether the new one fits there.
 func (s situation) swap(tag, code string) []strict.Edit {
 	edits := []strict.Edit{set("equipment.items["+tag+"].product", strconv.Quote(code))}
 	for _, i := range s.project.Chosen.Items {
@@ -305,7 +306,11 @@ func (s situation) largerSupply(ps params) [][]strict.Edit {
 	if phases, ok := ps.number("phases"); ok {
 		edits = append(edits, set("site.supply.phases", fmt.Sprintf("{assumed: %d, why: %q}", int(phases), why)))
 		if phases == 3 && s.project.Site.Supply.Phases.Value != 3 {
-			edits = append(edits, set("site.supply.line_voltage_v", fmt.Sprintf("{assumed: 400, why: %q}", why)))
+			volts := 400
+			if s.project.Site.Country == "US" {
+				volts = 208
+			}
+			edits = append(edits, set("site.supply.line_voltage_v", fmt.Sprintf("{assumed: %d, why: %q}", volts, why)))
 		}
 	}
 	if len(edits) == 0 {

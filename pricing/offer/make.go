@@ -36,7 +36,7 @@ type Offer struct {
 // Make checks and prices a job. An error says which product or price is missing;
 // what does not fit stands in the report.
 func Make(j Job, h House) (Offer, error) {
-	j = WithTerm(j, h.Firm)
+	j = WithTerm(j, h)
 	report, err := configurator.Check(j.Project, h.Catalogue)
 	if err != nil {
 		return Offer{}, err
@@ -46,9 +46,9 @@ func Make(j Job, h House) (Offer, error) {
 
 // WithTerm states the delivery term that holds where the enquiry names none: the
 // job's own, else the firm's.
-func WithTerm(j Job, f Firm) Job {
+func WithTerm(j Job, h House) Job {
 	if j.Site.Term == "" {
-		j.Site.Term = delivery(j, f).Rule
+		j.Site.Term = delivery(j, h).Rule
 	}
 	return j
 }
@@ -67,7 +67,7 @@ func Price(j Job, h House, report configurator.Report) (Offer, error) {
 	if err != nil {
 		return Offer{}, fmt.Errorf("price the job: %w", err)
 	}
-	o := Offer{Job: j, Report: report, Request: req, Quotation: q, Costs: costs, Delivery: delivery(j, h.Firm)}
+	o := Offer{Job: j, Report: report, Request: req, Quotation: q, Costs: costs, Delivery: delivery(j, h)}
 	o.Flags = flags(j, h.Firm, report, costs)
 	return o, nil
 }
@@ -270,14 +270,25 @@ func or(a, b string) string {
 	return b
 }
 
-func delivery(j Job, f Firm) pricing.Delivery {
-	d := f.Delivery
+func delivery(j Job, h House) pricing.Delivery {
+	d := h.Firm.Delivery
 	if j.Terms.Delivery != nil {
 		d = *j.Terms.Delivery
 	}
 	d.Rule = or(j.Site.Term, d.Rule)
 	place := or(d.Place, strings.Join(append([]string{j.Site.Name}, j.Site.Address...), ", "))
-	return pricing.Delivery{Rule: d.Rule, Place: place, UpperFloor: j.Site.Level != 0, LiftByUs: d.LiftByUs}
+	return pricing.Delivery{Rule: d.Rule, Place: place, UpperFloor: j.Site.Level != 0, LiftByUs: d.LiftByUs && lifts(j, h.Catalogue)}
+}
+
+// lifts tells whether lifting or moving in is among the lines: a firm that usually
+// lifts does not do so in a quotation without it.
+func lifts(j Job, c *catalog.Catalogue) bool {
+	for _, i := range j.Chosen.Items {
+		if p, ok := c.Find(i.Product); ok && p.Service != nil && (p.Service.Kind == "crane" || p.Service.Kind == "rigging") {
+			return true
+		}
+	}
+	return false
 }
 
 func flags(j Job, f Firm, report configurator.Report, costs pricing.CostSheet) []pricing.Flag {

@@ -11,7 +11,13 @@ package pack
 import (
 	"strings"
 
+	"tunwright/configurator"
 	"tunwright/pricing/offer"
+	"tunwright/pricing/pack/electrician"
+	"tunwright/pricing/pack/production"
+	"tunwright/pricing/pack/refrigeration"
+	"tunwright/pricing/pack/rigging"
+	"tunwright/pricing/pack/structure"
 	"tunwright/pricing/paper"
 )
 
@@ -33,25 +39,34 @@ type job struct {
 
 // Paper is one paper of a job.
 type Paper struct {
-	Key    string // file name without ending
-	Title  string
-	For    string // who receives it
-	Client bool   // whether a client may see it
-	build  func(job) []paper.Section
+	Key   string // file name without ending
+	Title string
+	For   string // who receives it
+	build func(job) []paper.Section
+}
+
+// trade is a paper that needs nothing but the report.
+func trade(sections func(configurator.Report) []paper.Section) func(job) []paper.Section {
+	return func(j job) []paper.Section { return sections(j.Report) }
 }
 
 // Papers lists the papers in the order of an office's distribution.
 func Papers() []Paper {
 	return []Paper{
-		{Key: "quotation", Title: "Quotation", For: "client", Client: true, build: quotationSections},
-		{Key: "findings", Title: "Findings and survey list", For: "client and office", Client: true, build: findingSections},
-		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", Client: true, build: electricalSections},
-		{Key: "floor", Title: "Equipment loading schedule", For: "structural engineer", Client: true, build: floorSections},
-		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", Client: true, build: coolingSections},
-		{Key: "services", Title: "Services by trade", For: "plumber, ventilation engineer", Client: true, build: serviceSections},
-		{Key: "access", Title: "Delivery and access", For: "crane and haulage firm", Client: true, build: accessSections},
-		{Key: "production", Title: "Production plan", For: "brewer", Client: true, build: productionSections},
+		{Key: "quotation", Title: "Quotation", For: "client", build: quotationSections},
+		{Key: "findings", Title: "Findings and survey list", For: "client and office", build: findingSections},
+		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: trade(electrician.Sections)},
+		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: trade(structure.Sections)},
+		{Key: "architect", Title: "Room plan and floor drainage", For: "architect", build: architectSections},
+		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: trade(refrigeration.Sections)},
+		{Key: "rigging", Title: "Delivery, lifting and moving in", For: "crane and haulage firm", build: trade(rigging.Sections)},
+		{Key: "connections", Title: "Connections by trade", For: "all trades", build: serviceSections},
+		{Key: "production", Title: "Production plan", For: "brewer", build: trade(production.Sections)},
 	}
+}
+
+func architectSections(j job) []paper.Section {
+	return append(structure.Architect(j.Report), structure.Drainage(j.Report)...)
 }
 
 // Pack is everything in one document: quotation, findings, the trades' sheets,
