@@ -45,8 +45,8 @@ func Sections(r configurator.Report) []paper.Section {
 		{Title: "Circuit schedule", NewPage: true, Wide: true, Blocks: printedSchedule(f)},
 		{Title: "Single-line diagram", NewPage: true, Blocks: diagram(r)},
 		{Title: "Connection points", NewPage: true, Wide: true, Blocks: points(r, f)},
-		{Title: "Protection of people", NewPage: true, Blocks: trade.Blocks(zoneTable(f), stopTable(f), bondTable(f))},
-		{Title: "Energy of a brew day", NewPage: true, Blocks: energy(r, f)},
+		{Title: "Protection of people", NewPage: true, Blocks: trade.Blocks(zoneTable(f), residualTable(f), stopTable(f), bondTable(f))},
+		{Title: "Energy of a brew day", Blocks: energy(r, f)},
 		{Title: "Network operator, open points and cautions", NewPage: true, Blocks: last(r, f)},
 	}
 }
@@ -100,7 +100,7 @@ func diagram(r configurator.Report) []paper.Block {
 func points(r configurator.Report, f electrical.Facts) []paper.Block {
 	var out []paper.Block
 	if d, err := LocationPlan(r, structure.PlanWidth, structure.PlanHeight); err == nil {
-		out = append(out, paper.Figure{Drawing: d, Caption: "Location plan. Triangles: connection points by their refs, at the middle of the piece they serve (of several, the first); heights in the table. Hatched: the switchboard. Axes in metres."})
+		out = append(out, paper.Figure{Drawing: d, Caption: "Location plan. Triangles: connection points by their refs, at the middle of the piece they serve (of several, the first); +: height of the terminals over the floor, in metres. Hatched: the switchboard. Axes in metres."})
 	} else {
 		out = append(out, say.Note("The location plan could not be drawn: %s.", err))
 	}

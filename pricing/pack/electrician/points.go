@@ -1,8 +1,11 @@
 package electrician
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 
+	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/electrical"
 	"tunwright/configurator/plan"
@@ -18,11 +21,16 @@ func LocationPlan(r configurator.Report, width, most drawing.MM) (drawing.Drawin
 	}
 	s.Drawing.Title = "Location plan of connection points"
 	if r.Electrical != nil {
-		for _, g := range located(Facts(r)) {
+		spots := located(Facts(r))
+		for i := range spots {
+			g := &spots[i]
 			at := s.At(g.at)
 			s.Drawing.Add(drawing.Polygon{Points: []drawing.Point{at.Add(-1.3, 1.1), at.Add(1.3, 1.1), at.Add(0, -1.2)}, Pen: drawing.Fine, Fill: drawing.Tint(drawing.Ink)})
-			s.Mark(g.item())
-			s.Write(g.words(), true, at.Add(0, 4), at.Add(0, -2.2), at.Add(0, 7), at.Add(0, -5), at.Add(0, 4))
+			s.Mark(g.at)
+			p := s.Write(g.words(), true, at.Add(0, 4), at.Add(0, -2.2), at.Add(0, 7), at.Add(0, -5), at.Add(0, 4))
+			if below := p.Add(0, 3.1); g.heights() != "" && p.Y > at.Y && s.Free(below, g.heights(), drawing.SmallType) {
+				s.Write(g.heights(), false, below)
+			}
 		}
 	}
 	s.Rest(r)
@@ -42,8 +50,9 @@ func unlocated(f electrical.Facts) []string {
 
 // spot is one place with the points that are there.
 type spot struct {
-	at   plan.Point
-	tags []string
+	at        plan.Point
+	tags      []string
+	low, high *unit.Length
 }
 
 // located gathers the points by place, in the order of the schedule.
@@ -54,21 +63,41 @@ func located(f electrical.Facts) []spot {
 			continue
 		}
 		at := plan.Point{X: *p.X, Y: *p.Y}
-		found := false
-		for i := range out {
-			if out[i].at == at {
-				out[i].tags, found = append(out[i].tags, p.Tag), true
-			}
+		i := slices.IndexFunc(out, func(s spot) bool { return s.at == at })
+		if i < 0 {
+			out = append(out, spot{at: at})
+			i = len(out) - 1
 		}
-		if !found {
-			out = append(out, spot{at: at, tags: []string{p.Tag}})
-		}
+		out[i].add(p)
 	}
 	return out
 }
 
+func (s *spot) add(p electrical.Point) {
+	s.tags = append(s.tags, p.Tag)
+	if h := p.Height; h != nil {
+		if s.low == nil || *h < *s.low {
+			s.low = h
+		}
+		if s.high == nil || *h > *s.high {
+			s.high = h
+		}
+	}
+}
+
+// heights are those of the terminals over the floor, in metres.
+func (s *spot) heights() string {
+	switch {
+	case s.low == nil:
+		return ""
+	case *s.low == *s.high:
+		return fmt.Sprintf("+%.2f", s.low.M())
+	}
+	return fmt.Sprintf("+%.2f–%.2f", s.low.M(), s.high.M())
+}
+
 // words are the refs at a place: FV1.1, or BH1.1–7 for a run of them.
-func (s spot) words() string {
+func (s *spot) words() string {
 	first, last := s.tags[0], s.tags[len(s.tags)-1]
 	if first == last {
 		return first
@@ -78,10 +107,4 @@ func (s spot) words() string {
 		return first + "–" + n
 	}
 	return first + "–" + last
-}
-
-// item is the tag of the equipment that the points serve.
-func (s spot) item() string {
-	item, _, _ := strings.Cut(s.tags[0], ".")
-	return item
 }

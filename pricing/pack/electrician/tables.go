@@ -5,6 +5,7 @@ import (
 	"strconv"
 	"strings"
 
+	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/electrical"
 	"tunwright/pricing/pack/say"
@@ -70,7 +71,15 @@ func printedSchedule(f electrical.Facts) []paper.Block {
 	cables.Notes = []string{"Method: reference method of installation by IEC 60364-5-52. Length: one way along the route, with drops. Ca, Cg: factors for ambient and grouping. Governed by: the check that decided the conductor."}
 	checks := trade.Pick(whole, "circuits-checks", "Circuit schedule, part 3: voltage drop, fault loop, isolation", "Ref", "Description", "Drop", "Drop %", "From origin", "R1+R2", "Zs", "Zs max", "Isolator", "Connection", "IP", "Item")
 	checks.Notes = []string{"Drop: of the circuit; from origin: with the feeder. Zs max: for the device suggested. No measured test result is filled in: testing is the installer's."}
-	return []paper.Block{trade.Fit(trade.Same(trade.Dense(loads), "Status"), trade.Sideways), trade.Fit(trade.Dense(cables), trade.Sideways), trade.Fit(trade.Dense(checks), trade.Sideways)}
+	return []paper.Block{trade.Fit(trade.Same(trade.Dense(loads), "Status"), trade.Sideways), trade.Fit(alike(trade.Dense(cables), "Cable", "Method", "RCD"), trade.Sideways), trade.Fit(trade.Dense(checks), trade.Sideways)}
+}
+
+// alike says in notes what some columns repeat in every row.
+func alike(t paper.Table, keys ...string) paper.Table {
+	for _, k := range keys {
+		t = trade.Same(t, k)
+	}
+	return t
 }
 
 // stateKey names the states by the words that the schedule uses for them.
@@ -155,4 +164,39 @@ func zoneTable(f electrical.Facts) paper.Table {
 		t.Rows = append(t.Rows, say.Row(paper.W(zone), paper.W(ip), paper.W(strings.Join(tags[k], ", "))))
 	}
 	return t
+}
+
+// residualTable is the residual current devices with why each is there, and the
+// leakage of the circuits behind them against what a device bears.
+func residualTable(f electrical.Facts) paper.Table {
+	n, w := trade.Quantity, trade.Text
+	t := paper.Table{
+		Name: "residual-devices", Title: "Residual current devices, one to each circuit",
+		Columns: []paper.Column{w("rcd", "Device"), w("circuits", "Circuits"), w("why", "Why"), n("leakage", "Most leakage", "mA"), n("allowed", "Bears", "mA")},
+		Notes:   []string{"Bears: 30 % of the residual current, so that standing leakage does not trip the device. Circuits put behind one device add their leakage up."},
+	}
+	type group struct {
+		rcd  electrical.RCD
+		tags []string
+		most unit.Current
+	}
+	var groups []group
+	for i := range f.Result.Circuits {
+		c := &f.Result.Circuits[i]
+		if c.RCD.Residual == 0 {
+			continue
+		}
+		k := slices.IndexFunc(groups, func(g group) bool {
+			return g.rcd.Text() == c.RCD.Text() && g.rcd.Reasoning == c.RCD.Reasoning
+		})
+		if k < 0 {
+			groups = append(groups, group{rcd: c.RCD})
+			k = len(groups) - 1
+		}
+		groups[k].tags, groups[k].most = append(groups[k].tags, c.Tag), max(groups[k].most, c.RCD.Leakage)
+	}
+	for _, g := range groups {
+		t.Rows = append(t.Rows, say.Row(paper.W(g.rcd.Text()), paper.W(strings.Join(g.tags, ", ")), paper.W(g.rcd.Reasoning), say.Number(g.most, "ma", 1), say.Number(g.rcd.Allowed, "ma", 0)))
+	}
+	return trade.Fit(trade.Dense(t), trade.Upright)
 }

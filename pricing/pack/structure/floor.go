@@ -172,8 +172,12 @@ func hungTable(r configurator.Report) paper.Table {
 		if !it.Wall && !it.Outside {
 			continue
 		}
+		where := "wall or ceiling"
+		if it.Outside {
+			where = "outside"
+		}
 		t.Rows = append(t.Rows, say.Row(
-			paper.W(p.Tag), paper.W(it.Name), paper.W(stands(it)), say.Number(it.Length, "mm", 0), say.Number(it.Width, "mm", 0), say.Number(it.Height, "mm", 0),
+			paper.W(p.Tag), paper.W(it.Name), paper.W(where), say.Number(it.Length, "mm", 0), say.Number(it.Width, "mm", 0), say.Number(it.Height, "mm", 0),
 			say.Number(p.Body.Empty, "kg", 0), paper.W(p.Body.MassBasis)))
 	}
 	return trade.Fit(t, trade.Upright)

@@ -193,12 +193,19 @@ func roomFacts(r configurator.Report) paper.Facts {
 	}}
 	if r.Floor != nil && room.Persons != nil {
 		e := r.Floor.Escape
-		out.Facts = append(out.Facts, fact("Ways out", fmt.Sprintf("%d exits, %s clear asked", e.Exits, e.Width), fmt.Sprintf("%d people at work", *room.Persons)))
+		out.Facts = append(out.Facts, fact("Ways out", fmt.Sprintf("%s, %s clear asked", exits(e.Exits), e.Width), fmt.Sprintf("%d people at work", *room.Persons)))
 		if len(e.CutOff)+len(e.Blocked) > 0 {
 			out.Facts = append(out.Facts, fact("Cut off", strings.Join(append(e.CutOff, e.Blocked...), ", "), "no way out of that width"))
 		}
 	}
 	return out
+}
+
+func exits(n int) string {
+	if n == 1 {
+		return "1 exit"
+	}
+	return fmt.Sprintf("%d exits", n)
 }
 
 func listed(r configurator.Report) string {
@@ -217,7 +224,7 @@ func pieceTable(r configurator.Report) paper.Table {
 			w("tag", "Piece"), n("x", "x", "m"), n("y", "y", "m"), n("turn", "Turn", "°"), n("length", "Length or ⌀", "mm"), n("width", "Width", "mm"), n("height", "Height", "mm"),
 			n("front", "Front", "mm"), n("side", "Sides", "mm"), n("back", "Back", "mm"), n("above", "Above", "mm"), w("stands", "Stands"),
 		},
-		Notes: []string{"x and y: middle of the piece from the south-west corner of the room. Front, sides, back, above: clear space for work and service."},
+		Notes: []string{"x and y: middle of the piece from the south-west corner of the room. Front, sides, back, above: clear space for work and service. Hung: on a wall or under the ceiling."},
 	}
 	for _, p := range r.Pieces {
 		it := configurator.PlanItem(p)
@@ -241,7 +248,7 @@ func stands(it plan.Item) string {
 	case it.Outside:
 		return "outside"
 	case it.Wall:
-		return "on wall or ceiling"
+		return "hung"
 	}
 	return "on floor"
 }

@@ -22,7 +22,7 @@ const (
 const (
 	letter   = 5.1
 	gap      = 10.5
-	mostWish = 150
+	mostWish = 170
 )
 
 // Fit shares a table's width by the letters in its columns and lets titles wrap: every
