@@ -153,21 +153,23 @@ type Vessel struct {
 	Top      string      `yaml:"top,required" enum:"dished|cone|flat|open"`
 	Shell    unit.Length `yaml:"shell_mm,required" range:"1..20" doc:"wall thickness"`
 
-	JacketBody  unit.Area          `yaml:"jacket_body_m2,omitempty" range:"0..100"`
-	JacketCone  unit.Area          `yaml:"jacket_cone_m2,omitempty" range:"0..50"`
-	JacketPS    unit.GaugePressure `yaml:"jacket_pressure_bar_g,omitempty" range:"0..16"`
-	JacketVol   unit.Volume        `yaml:"jacket_l,omitempty" range:"0..2000"`
-	JacketDrop  unit.PressureDiff  `yaml:"jacket_drop_kpa,omitempty" range:"0..300" doc:"pressure lost at the rated flow"`
-	JacketFlow  unit.VolumeFlow    `yaml:"jacket_flow_l_min,omitempty" range:"0..1000" doc:"rated coolant flow"`
-	Insulation  unit.Length        `yaml:"insulation_mm,omitempty" range:"0..300"`
-	Pressure    unit.GaugePressure `yaml:"rated_pressure_bar_g,omitempty" range:"0..16" doc:"highest allowed pressure PS; absent for an open vessel"`
-	VacuumValve bool               `yaml:"vacuum_valve,omitempty"`
-	ReliefValve bool               `yaml:"relief_valve,omitempty"`
-	ReliefArea  unit.Area          `yaml:"relief_area_mm2,omitempty" range:"0..20000" doc:"flow area of the relief valve"`
-	VacuumArea  unit.Area          `yaml:"vacuum_area_mm2,omitempty" range:"0..50000" doc:"flow area of the vacuum valve"`
-	Declared    bool               `yaml:"declaration_of_conformity,omitempty" doc:"the maker declares conformity of the pressure equipment"`
-	Certified   bool               `yaml:"body_certificate,omitempty" doc:"with the certificate of a notified or approved body"`
-	LauterArea  unit.Area          `yaml:"lauter_area_m2,omitempty" range:"0..30" doc:"false bottom"`
+	JacketBody unit.Area          `yaml:"jacket_body_m2,omitempty" range:"0..100"`
+	JacketCone unit.Area          `yaml:"jacket_cone_m2,omitempty" range:"0..50"`
+	JacketPS   unit.GaugePressure `yaml:"jacket_pressure_bar_g,omitempty" range:"0..16"`
+	// JacketMedium decides under which table of the pressure equipment law the jacket falls.
+	JacketMedium string             `yaml:"jacket_medium,omitempty" enum:"coolant|steam" doc:"what flows in the jacket"`
+	JacketVol    unit.Volume        `yaml:"jacket_l,omitempty" range:"0..2000"`
+	JacketDrop   unit.PressureDiff  `yaml:"jacket_drop_kpa,omitempty" range:"0..300" doc:"pressure lost at the rated flow"`
+	JacketFlow   unit.VolumeFlow    `yaml:"jacket_flow_l_min,omitempty" range:"0..1000" doc:"rated coolant flow"`
+	Insulation   unit.Length        `yaml:"insulation_mm,omitempty" range:"0..300"`
+	Pressure     unit.GaugePressure `yaml:"rated_pressure_bar_g,omitempty" range:"0..16" doc:"highest allowed pressure PS; absent for an open vessel"`
+	VacuumValve  bool               `yaml:"vacuum_valve,omitempty"`
+	ReliefValve  bool               `yaml:"relief_valve,omitempty"`
+	ReliefArea   unit.Area          `yaml:"relief_area_mm2,omitempty" range:"0..20000" doc:"flow area of the relief valve"`
+	VacuumArea   unit.Area          `yaml:"vacuum_area_mm2,omitempty" range:"0..50000" doc:"flow area of the vacuum valve"`
+	Declared     bool               `yaml:"declaration_of_conformity,omitempty" doc:"the maker declares conformity of the pressure equipment"`
+	Certified    bool               `yaml:"body_certificate,omitempty" doc:"with the certificate of a notified or approved body"`
+	LauterArea   unit.Area          `yaml:"lauter_area_m2,omitempty" range:"0..30" doc:"false bottom"`
 }
 
 // Load is one electrical load.
@@ -262,6 +264,10 @@ type Steam struct {
 	Fuel     string             `yaml:"fuel,required" enum:"electric|gas|oil"`
 	HeatIn   unit.Power         `yaml:"heat_input_kw,required" range:"1..3000"`
 	Water    unit.Volume        `yaml:"water_l,required" range:"1..10000" doc:"water it holds, for its pressure equipment category"`
+
+	ReliefValve bool `yaml:"relief_valve,omitempty" doc:"the maker fits a safety valve for its full output"`
+	Declared    bool `yaml:"declaration_of_conformity,omitempty" doc:"the maker declares conformity of the pressure equipment"`
+	Certified   bool `yaml:"body_certificate,omitempty" doc:"with the certificate of a notified or approved body"`
 }
 
 // Extract is a canopy or fan that carries steam out of the room.

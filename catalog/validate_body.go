@@ -144,6 +144,9 @@ func (v *Vessel) checkJacket(fs *faults, at string) {
 	if jacketed && !described {
 		fs.add(at, "the jacket is not described", "give jacket_pressure_bar_g, jacket_flow_l_min, jacket_drop_kpa and jacket_l")
 	}
+	if v.JacketPS > 0 && v.JacketMedium == "" {
+		fs.add(at+".jacket_medium", "what flows in the jacket is not said", "write coolant or steam: the law judges a steam jacket more strictly")
+	}
 	if !jacketed && (v.JacketPS > 0 || v.JacketFlow > 0 || v.JacketDrop > 0 || v.JacketVol > 0) {
 		fs.add(at, "jacket figures are given without a jacket", "give jacket_body_m2 or jacket_cone_m2")
 	}

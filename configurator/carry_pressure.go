@@ -1,8 +1,6 @@
 package configurator
 
 import (
-	"strings"
-
 	"tunwright/catalog"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/brewing"
@@ -11,22 +9,59 @@ import (
 )
 
 // pressureInput carries every chamber that can be under pressure.
-func pressureInput(p enquiry.Project, list []Piece, plan *brewing.Result) pressure.Input {
+func pressureInput(p enquiry.Project, list []Piece, chosen []Chosen, plan *brewing.Result) pressure.Input {
 	in := pressure.Input{Country: pressure.Country(p.Site.Country), Scheme: p.Site.Scheme.Ptr()}
+	cip := first(chosen, catalog.ClassCIP) != nil
 	for _, piece := range list {
-		if v, ok := pressureVessel(piece, plan); ok {
-			if v.Contents == pressure.BeerCO2 {
-				v.GasMax = p.Site.CO2.Ptr()
-			}
-			in.Vessels = append(in.Vessels, v)
+		v, ok := pressureVessel(piece, plan)
+		if !ok {
+			continue
 		}
+		if v.Contents == pressure.BeerCO2 {
+			gasSupply(&v, piece, p.Site)
+			cleaned(&v, piece.Item, cip, p.Site.Clean, plan)
+		}
+		in.Vessels = append(in.Vessels, v)
 	}
 	return in
 }
 
+// gasSupply is the line that fills a tank: none where the tank has no connection for it.
+func gasSupply(v *pressure.Vessel, piece Piece, s enquiry.Site) {
+	for _, c := range piece.Chosen.Product.Connects {
+		if c.Service == "co2" {
+			v.GasMax, v.GasFlow = s.CO2.Ptr(), s.CO2Flow.Value
+			return
+		}
+	}
+	none := unit.GaugePressure(0)
+	v.GasMax = &none
+}
+
+// cleaned tells how a tank is cleaned: hot where a cleaning set is chosen, unknown
+// where none is. Rinses that nobody counted are one of cold water, the worst.
+func cleaned(v *pressure.Vessel, tag string, cip bool, how enquiry.Cleaning, plan *brewing.Result) {
+	v.CausticCO2, v.RinseSteps = how.CausticCO2.Ptr(), how.Rinses.Value
+	if !cip {
+		return
+	}
+	v.HotClean = &cip
+	if plan == nil {
+		return
+	}
+	for _, c := range plan.Clean {
+		if c.Item == tag {
+			v.CleanTemp = c.Temp
+		}
+	}
+}
+
 func pressureVessel(piece Piece, plan *brewing.Result) (pressure.Vessel, bool) {
 	if s := piece.Chosen.Product.Steam; s != nil {
-		return pressure.Vessel{Tag: piece.Tag, Kind: pressure.Generator, Contents: pressure.Steam, Volume: &s.Water, PS: &s.Pressure}, true
+		return pressure.Vessel{
+			Tag: piece.Tag, Kind: pressure.Generator, Contents: pressure.Steam, Volume: &s.Water, PS: &s.Pressure,
+			Relief: &pressure.Relief{Fitted: s.ReliefValve, Set: s.Pressure}, Papers: pressure.Papers{Conformity: &s.Declared, Body: &s.Certified, Marked: &s.Declared},
+		}, true
 	}
 	v := piece.Body.Vessel
 	if v == nil {
@@ -34,14 +69,16 @@ func pressureVessel(piece Piece, plan *brewing.Result) (pressure.Vessel, bool) {
 	}
 	out := pressure.Vessel{
 		Tag: piece.Tag, Kind: pressure.Tank, Volume: &v.Gross, Net: v.Nominal, PS: known(v.Pressure), Vented: v.Pressure == 0, Contents: contents(piece.Chosen.Product.Class, v),
-		Jacket: pressureJacket(piece, v),
+		Jacket: pressureJacket(v),
+	}
+	if v.Pressure > 0 || v.JacketPS > 0 {
+		out.Papers = pressure.Papers{Conformity: &v.Declared, Body: &v.Certified, Marked: &v.Declared}
 	}
 	if v.Pressure > 0 {
 		out.Relief = &pressure.Relief{Fitted: v.ReliefValve, Set: v.Pressure, Area: v.ReliefArea}
 		out.Vacuum = &pressure.Vacuum{Fitted: v.VacuumValve, Area: v.VacuumArea}
-		out.Papers = pressure.Papers{Conformity: &v.Declared, Body: &v.Certified, Marked: &v.Declared}
 		out.PeakGas = peakGas(piece.Item, plan)
-		out.BeerTemp = unit.Celsius(2)
+		carbonated(&out, piece.Item, plan)
 	}
 	return out, true
 }
@@ -58,18 +95,43 @@ func contents(class catalog.Class, v *catalog.Vessel) pressure.Contents {
 	return pressure.Atmosphere
 }
 
-// pressureJacket is the heated or cooled jacket: steam on a steam brewhouse's
-// vessels and steam-heated liquor tanks, glycol elsewhere.
-func pressureJacket(piece Piece, v *catalog.Vessel) *pressure.Jacket {
+func pressureJacket(v *catalog.Vessel) *pressure.Jacket {
 	if v.JacketPS == 0 {
 		return nil
 	}
 	j := &pressure.Jacket{Contents: pressure.Coolant, PS: &v.JacketPS, Volume: known(v.JacketVol)}
-	p := piece.Chosen.Product
-	if p.Brewhouse != nil && p.Brewhouse.Heat == "steam" || strings.HasPrefix(p.Code, "HLT-S") {
+	if v.JacketMedium == "steam" {
 		j.Contents = pressure.Steam
 	}
 	return j
+}
+
+// carbonated is the beer that asks the most of a tank: in a bright tank at its cold
+// temperature, in a fermenter where it is shut in at the end of fermentation. A beer
+// warmer or colder than the solubility holds for is left out.
+func carbonated(v *pressure.Vessel, tag string, plan *brewing.Result) {
+	if plan == nil {
+		return
+	}
+	most := unit.GaugePressure(0)
+	take := func(b *brewing.BeerPlan, t unit.Temperature) {
+		p, err := pressure.EquilibriumPressure(b.Charge.CO2, t)
+		if err == nil && p > most {
+			co2 := b.Charge.CO2
+			most, v.Carbonation, v.BeerTemp = p, &co2, t
+		}
+	}
+	for _, b := range plan.Batches {
+		beer := &plan.Beers[b.Beer]
+		if beer.Charge.TankNeeds != nil && b.Fermenter >= 0 && plan.Fermenters[b.Fermenter].Tank.Tag == tag {
+			take(beer, beer.Ferment)
+		}
+		for _, i := range b.Brights {
+			if plan.Brights[i].Tank.Tag == tag {
+				take(beer, beer.Cold)
+			}
+		}
+	}
 }
 
 func peakGas(tag string, plan *brewing.Result) unit.MassFlow {

@@ -156,7 +156,7 @@ func (r *Report) water(c *catalog.Catalogue) {
 }
 
 func (r *Report) pressure() {
-	in := pressureInput(r.Project, r.Pieces, r.Brewing)
+	in := pressureInput(r.Project, r.Pieces, r.Chosen, r.Brewing)
 	out, err := pressure.Size(in)
 	if err != nil {
 		r.gap(Pressure, err)

@@ -94,7 +94,8 @@ type Vessel struct {
 	Vacuum     *Vacuum             // nil unknown
 	HotClean   *bool               // hot cleaning or steam; nil unknown
 	CleanTemp  unit.Temperature    // 0 takes 70 °C
-	RinseTemp  unit.Temperature    // 0 takes 15 °C
+	RinseTemp  unit.Temperature    // of the last rinse; 0 takes 15 °C
+	RinseSteps int                 // rinses that step down to it evenly; 0 or 1: cold water at once
 	CausticCO2 *bool               // caustic with carbon dioxide inside; nil unknown
 	PumpOut    unit.VolumeFlow     // pumped out without gas following
 	Bears      unit.PressureDiff   // vacuum the plate allows; 0: not rated

@@ -112,7 +112,7 @@ func Rules() []rule.Rule[Facts] {
 			ID: "PR-007", Severity: rule.Blocker, Title: "The tank can be sucked in and has no vacuum relief",
 			Why:      "A cold rinse after a hot clean, caustic in carbon dioxide or a pump crushes a tank in seconds.",
 			Compares: "hot cleaning, caustic with carbon dioxide or pumping out, against a vacuum valve of the area needed", Source: source.Derivation("cooling from 70 to 15 °C leaves 0.6 bar absolute in a shut tank"),
-			Check: eachVessel("no tank can be sucked in as used", judgeVacuum, mending{"fit-vacuum-valve", mendVacuum}, mending{"clean-cold", mendCold}),
+			Check: eachVessel("no tank can be sucked in as used", judgeVacuum, mending{"fit-vacuum-valve", mendVacuum}, mending{"rinse-in-steps", mendRinse}, mending{"clean-cold", mendCold}),
 		},
 		{
 			ID: "PR-008", Severity: rule.Notice, Title: "A written scheme of examination is due before first pressure",

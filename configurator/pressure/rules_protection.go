@@ -7,6 +7,9 @@ import (
 	"tunwright/configurator/rule"
 )
 
+// maxRinses is the most steps a cleaning programme is asked for; common practice, no source.
+const maxRinses = 6
+
 func judgeSupply(v Vessel, r VesselResult, _ []Row) rule.Answer {
 	if !underPressure(v) || v.Kind != Tank || v.GasMax != nil && *v.GasMax == 0 || v.PS == nil || liquid(v.Contents) {
 		return rule.DoesNotApply("")
@@ -86,6 +89,9 @@ func judgeRelief(v Vessel, r VesselResult, _ []Row) rule.Answer {
 	if r.Governs < 0 {
 		return rule.Lacks("", "no case can be sized: give the pump, the regulator's flow or the peak of fermentation", "Vessels.PumpIn", "Vessels.GasFlow")
 	}
+	if regulatorUnknown(v, r) {
+		return rule.Lacks("", "the gas supply can pass PS "+v.PS.String()+" with its regulator failed open; what the regulator then passes is not known, so no valve can be said to be large enough", "Vessels.GasFlow")
+	}
 	c := r.Cases[r.Governs]
 	words := c.Name + " needs " + unit.In(c.Area, "mm2", 1)
 	if v.Relief.Area == 0 {
@@ -96,6 +102,17 @@ func judgeRelief(v Vessel, r VesselResult, _ []Row) rule.Answer {
 		return rule.Fails("", c.Area, v.Relief.Area, words)
 	}
 	return rule.Passes("", c.Area, v.Relief.Area, words)
+}
+
+// regulatorUnknown tells whether the gas supply could pass PS with a flow that nobody
+// has stated: the case counts, and the largest of the others must not speak for it.
+func regulatorUnknown(v Vessel, r VesselResult) bool {
+	for _, c := range r.Cases {
+		if c.ID == "a" && !c.Known {
+			return v.GasMax == nil || *v.GasMax > *v.PS
+		}
+	}
+	return false
 }
 
 func vacuumNeed(r VesselResult) unit.Area {
@@ -127,8 +144,14 @@ func judgeVacuum(v Vessel, r VesselResult, _ []Row) rule.Answer {
 		return rule.Fails("", vacuumNeed(r), unit.Area(0), words+"; no vacuum valve is fitted")
 	}
 	need := vacuumNeed(r)
-	if v.Vacuum.Area > 0 && v.Vacuum.Area < need {
+	if v.Vacuum.Area == 0 && need > 0 {
+		return rule.Lacks("", words+"; a vacuum valve is fitted, "+unit.In(need, "mm2", 0)+" are needed, its flow area is not known", "Vessels.Vacuum.Area")
+	}
+	if v.Vacuum.Area < need {
 		return rule.Fails("", need, v.Vacuum.Area, words+"; the valve has "+unit.In(v.Vacuum.Area, "mm2", 0)+", needed "+unit.In(need, "mm2", 0))
+	}
+	if need > 0 {
+		words += "; needed " + unit.In(need, "mm2", 0) + ", the valve has " + unit.In(v.Vacuum.Area, "mm2", 0)
 	}
 	return rule.Passes("", need, v.Vacuum.Area, words+"; a vacuum valve is fitted")
 }
@@ -139,7 +162,7 @@ func vacuumUnknown(v Vessel) rule.Answer {
 	case !underPressure(v) || v.Kind != Tank || liquid(v.Contents) || v.HotClean != nil && v.CausticCO2 != nil:
 		return rule.DoesNotApply("")
 	case v.Vacuum != nil && v.Vacuum.Fitted:
-		return rule.Passes("", nil, nil, "a vacuum valve is fitted; how the tank is cleaned is to be told")
+		return rule.Lacks("", "a vacuum valve is fitted; whether it is large enough hangs on how the tank is cleaned, which is not known", "Vessels.HotClean", "Vessels.CausticCO2")
 	}
 	return rule.Lacks("", "how the tank is cleaned is not known; cleaned hot, or with caustic over carbon dioxide, it needs a vacuum valve", "Vessels.HotClean", "Vessels.CausticCO2")
 }
@@ -152,6 +175,26 @@ func mendVacuum(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
 		words += " with " + unit.In(need, "mm2", 0) + " flow area"
 	}
 	return words + "; it is kept clean and never valved off", []rule.Param{{Name: "area", Quantity: need}}, true
+}
+
+// mendRinse looks for the fewest rinses, stepping down evenly, that the valve fitted
+// can follow.
+func mendRinse(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
+	if !yes(v.HotClean) || v.Vacuum == nil || !v.Vacuum.Fitted {
+		return "", nil, false
+	}
+	for steps := max(v.RinseSteps, 1) + 1; steps <= maxRinses; steps++ {
+		v.RinseSteps = steps
+		cases, err := vacuumCases(*v)
+		if err != nil {
+			return "", nil, false
+		}
+		need := vacuumNeed(VesselResult{Vacuum: cases})
+		if need <= v.Vacuum.Area {
+			return "rinse in " + unit.Digits(float64(steps), 2) + " steps of falling temperature, the warmest first, by an interlocked programme: the valve then needs " + unit.In(need, "mm2", 0), []rule.Param{{Name: "rinses", Quantity: unit.Fraction(float64(steps))}}, true
+		}
+	}
+	return "", nil, false
 }
 
 func mendCold(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {

@@ -89,17 +89,9 @@ func vacuumCases(v Vessel) ([]VacuumCase, error) {
 	}
 	var cases []VacuumCase
 	if yes(v.HotClean) {
-		hot, cold := orDefault(v.CleanTemp, 70), orDefault(v.RinseTemp, 15)
-		p, share, err := Collapse(hot, cold)
+		c, err := rinseCase(v, dp)
 		if err != nil {
 			return nil, err
-		}
-		c := VacuumCase{Name: "cold rinse after hot cleaning", Inside: p, Share: share, Words: "from " + hot.String() + " to " + cold.String() + ", within the first seconds of the rinse; rinse in steps, warm first"}
-		if total, _, ok := v.total(); ok {
-			c.Flow = unit.M3PerSecond(total.M3() * share.Value() / coolSeconds)
-			if c.Area, err = VacuumArea(c.Flow, dp); err != nil {
-				return nil, err
-			}
 		}
 		cases = append(cases, c)
 	}
@@ -114,6 +106,34 @@ func vacuumCases(v Vessel) ([]VacuumCase, error) {
 		cases = append(cases, VacuumCase{Name: "pumped out with nothing following", Flow: v.PumpOut, Area: a, Share: unit.Fraction(1), Words: "air or gas must follow at the pump's flow"})
 	}
 	return cases, nil
+}
+
+// rinseCase is the rinse that draws in the most air among those that step a hot tank
+// down to its last rinse by equal falls of temperature.
+func rinseCase(v Vessel, dp unit.PressureDiff) (VacuumCase, error) {
+	hot, cold, steps := orDefault(v.CleanTemp, 70), orDefault(v.RinseTemp, 15), max(v.RinseSteps, 1)
+	c := VacuumCase{Name: "cold rinse after hot cleaning", Words: "within the first seconds of the rinse; rinse in steps, warm first"}
+	fall := (hot.C() - cold.C()) / float64(steps)
+	var from, to unit.Temperature
+	for i := range steps {
+		upper, lower := unit.Celsius(hot.C()-float64(i)*fall), unit.Celsius(hot.C()-float64(i+1)*fall)
+		p, share, err := Collapse(upper, lower)
+		if err != nil {
+			return c, err
+		}
+		if share > c.Share {
+			c.Inside, c.Share, from, to = p, share, upper, lower
+		}
+	}
+	c.Words = "from " + from.String() + " to " + to.String() + ", " + c.Words
+	total, _, ok := v.total()
+	if !ok {
+		return c, nil
+	}
+	c.Flow = unit.M3PerSecond(total.M3() * c.Share.Value() / coolSeconds)
+	var err error
+	c.Area, err = VacuumArea(c.Flow, dp)
+	return c, err
 }
 
 func orDefault(t unit.Temperature, c float64) unit.Temperature {
