@@ -136,7 +136,7 @@ type Zone struct {
 
 // Floor is what carries the tanks.
 type Floor struct {
-	Kind     string              `yaml:"kind,required" enum:"suspended|ground-bearing"`
+	Kind     string              `yaml:"kind,required" enum:"suspended|ground-bearing|unknown" doc:"whether the floor spans over a room, cellar or void or lies on the ground; storey alone does not say"`
 	Given    string              `yaml:"figures_from,omitempty" enum:"engineer|drawing|landlord|client" doc:"who stands behind the allowable loads"`
 	Top      string              `yaml:"top_layer,omitempty" enum:"resin|screed|timber|concrete" doc:"what the feet stand on"`
 	Area     Fact[unit.AreaLoad] `yaml:"area_load_kn_m2" range:"0.5..100" doc:"allowable imposed area load" ask:"a chartered structural engineer"`
