@@ -48,7 +48,7 @@ func floorInput(p enquiry.Project, list []Piece, plan *brewing.Result, c *catalo
 		})
 	}
 	for _, b := range s.Floor.Bays {
-		in.Bays = append(in.Bays, floor.Bay{Name: b.Name, Outline: rectangle(b.From, b.To)})
+		in.Bays = append(in.Bays, floor.Bay{Name: b.Name, Outline: rectangle(b.From, b.To), Allow: given(s.Floor, b.Area)})
 	}
 	in.Drainage = drainage(s, in.Room)
 	for _, x := range c.ByClass(catalog.ClassPlate) {
@@ -75,10 +75,13 @@ func drainage(s enquiry.Site, room plan.Room) *floor.Drainage {
 }
 
 func support(kind string) floor.Support {
-	if kind == "ground-bearing" {
+	switch kind {
+	case "ground-bearing":
 		return floor.Ground
+	case "suspended":
+		return floor.Suspended
 	}
-	return floor.Suspended
+	return floor.Unknown
 }
 
 func topLayer(word string) floor.Surface {
@@ -143,6 +146,9 @@ func Room(p enquiry.Project) plan.Room {
 	}
 	if at := p.Site.Supply.BoardAt; at != nil {
 		out.Boards = append(out.Boards, planBoard(out.Outline, point(*at)))
+	}
+	for _, z := range r.Zones {
+		out.Keep = append(out.Keep, plan.Zone{Name: z.Name, From: point(z.From), To: point(z.To)})
 	}
 	if p.Brief.PeopleCount > 0 {
 		out.Persons = &p.Brief.PeopleCount

@@ -15,7 +15,12 @@ type BayLoad struct {
 	Outline                plan.Polygon
 	Area                   unit.Area
 	Empty, Operating, Test unit.AreaLoad
-	// Use is equipment at work and people over what is left of the given area load; 0 where none was given.
+	// Available is what the added build-up leaves of the bay's own figure, or of the
+	// floor's where it has none; nil where none was given. Settled says an engineer
+	// stands behind it.
+	Available *unit.AreaLoad
+	Settled   bool
+	// Use is equipment at work and people over what is available; 0 where none was given.
 	Use unit.Ratio
 }
 
@@ -45,8 +50,17 @@ func (r *Result) bays(in *Input, w *work) {
 		if a := b.Area.M2(); a > 0 {
 			b.Empty, b.Operating, b.Test = unit.AreaLoad(e/a), unit.AreaLoad(o/a), unit.AreaLoad(t/a)
 		}
-		if r.Available != nil && *r.Available > 0 {
-			b.Use = unit.Fraction(float64(b.Operating+r.People.Value) / float64(*r.Available))
+		allow := in.Allow
+		if bays[k].Allow != nil {
+			allow = bays[k].Allow
+		}
+		if allow == nil {
+			continue
+		}
+		left := allow.Value - r.AddedLoad
+		b.Available, b.Settled = &left, allow.Settled()
+		if left > 0 {
+			b.Use = unit.Fraction(float64(b.Operating+r.People.Value) / float64(left))
 		}
 	}
 }

@@ -87,6 +87,8 @@ func Reactions(w unit.Force, feet []plan.Point, moment unit.Moment, azimuth unit
 // FootLoads are the loads of one foot of a piece.
 type FootLoads struct {
 	Empty, Operating, Test unit.Force
+	// Upper is the larger of work and brim-full with the empty mass at its upper end.
+	Upper unit.Force
 	// Leaning is the largest working load with the piece out of level.
 	Leaning unit.Force
 	// Bound is what a foot may get until shimmed and grouted: half the weight where
@@ -118,6 +120,7 @@ func (it *Item) footLoads(row *ItemLoad, beta unit.Angle) FootLoads {
 		Empty:     Weight(row.Empty) / unit.Force(n),
 		Operating: Weight(row.Operating) / unit.Force(n),
 		Test:      Weight(row.Test) / unit.Force(n),
+		Upper:     Weight(max(row.OperatingUpper, row.TestUpper)) / unit.Force(n),
 	}
 	w := float64(Weight(row.Operating))
 	e := math.Sqrt(it.OffCentre.X.M()*it.OffCentre.X.M() + it.OffCentre.Y.M()*it.OffCentre.Y.M())

@@ -171,6 +171,8 @@ type Member struct {
 type Bay struct {
 	Name    string
 	Outline plan.Polygon
+	// Allow is an area load for this bay alone; nil takes the floor's.
+	Allow *Given[unit.AreaLoad]
 }
 
 // Layer is part of the build-up.

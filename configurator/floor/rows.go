@@ -259,7 +259,7 @@ func Marks(in Input, r Result) plan.Marks {
 	}
 	for i := range r.Bays {
 		b := &r.Bays[i]
-		m.Bays = append(m.Bays, plan.BayMark{Name: b.Name, Outline: b.Outline, Given: r.Available != nil, Use: b.Use, Load: b.Operating})
+		m.Bays = append(m.Bays, plan.BayMark{Name: b.Name, Outline: b.Outline, Given: b.Available != nil, Use: b.Use, Load: b.Operating})
 	}
 	for i := range in.Items {
 		it := &in.Items[i]

@@ -259,31 +259,39 @@ var memberAllFull = rule.Rule[Facts]{
 var bayLoad = rule.Rule[Facts]{
 	ID: "FL-025", Severity: rule.Notice, Title: "A bay carries more than the area load given",
 	Why:      "The boards or the slab between two beams get more than the figure, though the beams may still carry it.",
-	Compares: "equipment at work and people over each bay against what is left of the area load",
+	Compares: "equipment at work and people over each bay against what is left of the bay's own area load, or of the floor's",
 	Source:   source.Derivation("sum of the loads over the area of the bay"), DependsOn: []string{"FL-020"},
 	Check: func(f Facts) []rule.Answer {
 		if f.Support == Ground || len(f.Result.Bays) == 0 {
 			return []rule.Answer{rule.DoesNotApply("No bays of a suspended floor are known.")}
 		}
-		if f.Available == nil {
+		if !slices.ContainsFunc(f.Result.Bays, func(b BayLoad) bool { return b.Available != nil }) {
 			return []rule.Answer{rule.Lacks("", "No area load is given.", "Allow")}
 		}
 		out := make([]rule.Answer, 0, len(f.Result.Bays))
 		for i := range f.Result.Bays {
-			b := &f.Result.Bays[i]
-			need := b.Operating + f.Result.People.Value
-			words := fmt.Sprintf("Bay %s: equipment %s and people %s against %s", b.Name, unit.Fixed(b.Operating, 2), unit.Fixed(f.Result.People.Value, 2), unit.Fixed(*f.Available, 2))
-			switch {
-			case need > *f.Available:
-				out = append(out, rule.Fails(b.Name, need, *f.Available, words+"."))
-			case !f.Allow.Settled():
-				out = append(out, rule.Answer{Subject: b.Name, Need: need, Have: *f.Available, Missing: []string{"Allow"}, Words: words + "; the figure is not an engineer's."})
-			default:
-				out = append(out, rule.Passes(b.Name, need, *f.Available, words+"."))
-			}
+			out = append(out, f.bay(&f.Result.Bays[i]))
 		}
 		return out
 	},
+}
+
+// bay sets one bay against the figure that holds for it.
+func (f Facts) bay(b *BayLoad) rule.Answer {
+	need := b.Operating + f.Result.People.Value
+	words := fmt.Sprintf("Bay %s: equipment %s and people %s", b.Name, unit.Fixed(b.Operating, 2), unit.Fixed(f.Result.People.Value, 2))
+	if b.Available == nil {
+		return rule.Lacks(b.Name, words+"; nobody has given what it may carry.", "Bays["+b.Name+"].Allow")
+	}
+	have := *b.Available
+	words += fmt.Sprintf(" against %s", unit.Fixed(have, 2))
+	switch {
+	case need > have:
+		return rule.Fails(b.Name, need, have, words+".")
+	case !b.Settled:
+		return rule.Answer{Subject: b.Name, Need: need, Have: have, Missing: []string{"Bays[" + b.Name + "].Allow"}, Words: words + "; the figure is not an engineer's."}
+	}
+	return rule.Passes(b.Name, need, have, words+".")
 }
 
 // reliever is the floor made ready for trying changes.

@@ -27,7 +27,7 @@ func eachFoot(f Facts, answer func(it *Item, row *ItemLoad) rule.Answer) []rule.
 func (f Facts) heaviestFoot() *ItemLoad {
 	best := -1
 	for i := range f.Result.Items {
-		if row := &f.Result.Items[i]; row.Feet != nil && !row.MassUnknown && (best < 0 || row.Feet.Test > f.Result.Items[best].Feet.Test) {
+		if row := &f.Result.Items[i]; row.Feet != nil && !row.MassUnknown && (best < 0 || row.Feet.Upper > f.Result.Items[best].Feet.Upper) {
 			best = i
 		}
 	}
@@ -40,16 +40,15 @@ func (f Facts) heaviestFoot() *ItemLoad {
 var footLoad = rule.Rule[Facts]{
 	ID: "FL-030", Severity: rule.Warning, Title: "A foot weighs more than the concentrated load given",
 	Why:      "A foot can break through boards, a hollow pot or thin topping although the beams carry the tank.",
-	Compares: "the largest nominal foot, brim-full, against the concentrated load on its patch",
+	Compares: "the largest foot at work or brim-full, estimated masses at their upper end, against the concentrated load on its patch",
 	Source:   EN1991.Recalled("6.3.1.2: the concentrated load is a check of its own"), DependsOn: []string{"FL-002"},
 	Check: func(f Facts) []rule.Answer {
 		if top := f.heaviestFoot(); f.AllowPoint == nil && top != nil {
-			return []rule.Answer{rule.Lacks("", fmt.Sprintf("The heaviest feet are those of %s: %s at work, %s brim-full, until shimmed up to %s; no concentrated load is given.", top.Tag, unit.Fixed(top.Feet.Operating, 2), unit.Fixed(top.Feet.Test, 2), unit.Fixed(top.Feet.Bound, 2)), "AllowPoint")}
+			return []rule.Answer{rule.Lacks("", fmt.Sprintf("The heaviest feet are those of %s: %s at work, %s brim-full%s, until shimmed up to %s; no concentrated load is given.", top.Tag, unit.Fixed(top.Feet.Operating, 2), unit.Fixed(top.Feet.Test, 2), top.upperFoot(), unit.Fixed(top.Feet.Bound, 2)), "AllowPoint")}
 		}
 		return eachFoot(f, func(it *Item, row *ItemLoad) rule.Answer {
-			need := max(row.Feet.Operating, row.Feet.Test)
-			have := f.AllowPoint.Value
-			words := fmt.Sprintf("Each foot of %s brings %s at work, %s brim-full; given is %s", row.Tag, unit.Fixed(row.Feet.Operating, 2), unit.Fixed(row.Feet.Test, 2), unit.Fixed(have, 2))
+			need, have := row.Feet.Upper, f.AllowPoint.Value
+			words := fmt.Sprintf("Each foot of %s brings %s at work, %s brim-full%s; given is %s", row.Tag, unit.Fixed(row.Feet.Operating, 2), unit.Fixed(row.Feet.Test, 2), row.upperFoot(), unit.Fixed(have, 2))
 			if need > have {
 				return rule.Fails(row.Tag, need, have, words+": a local check is the engineer's.", moreFeet(it, row, have)...)
 			}
@@ -61,9 +60,17 @@ var footLoad = rule.Rule[Facts]{
 	},
 }
 
+// upperFoot says what the tolerance of the empty mass makes of the heaviest foot.
+func (row *ItemLoad) upperFoot() string {
+	if row.Tolerance == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", up to %s with %.0f %% on the empty mass", unit.Fixed(row.Feet.Upper, 2), row.Tolerance.Pct())
+}
+
 // moreFeet asks the works for as many feet as bring each within the figure.
 func moreFeet(it *Item, row *ItemLoad, have unit.Force) []rule.Remedy {
-	w := max(Weight(row.Operating), Weight(row.Test))
+	w := Weight(max(row.OperatingUpper, row.TestUpper))
 	for _, n := range []int{6, 8} {
 		if each := w / unit.Force(n); n > it.Feet.Count && each <= have {
 			return []rule.Remedy{{

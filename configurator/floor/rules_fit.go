@@ -10,6 +10,9 @@ import (
 	"tunwright/configurator/rule"
 )
 
+// FireOrder is the law of England and Wales on ways out of workplaces.
+var FireOrder = source.Doc{ID: "Fire Safety Order 2005", Title: "Regulatory Reform (Fire Safety) Order 2005", Edition: "England and Wales"}
+
 // fitRule makes a rule out of the plan's conflicts of some kinds.
 func fitRule(id string, severity rule.Severity, title, why, compares string, src source.Ref, words func(plan.Conflict) string, kinds ...plan.Kind) rule.Rule[Facts] {
 	return rule.Rule[Facts]{
@@ -67,12 +70,29 @@ func fitRules() []rule.Rule[Facts] {
 		fitRule("FL-105", rule.Warning, "The working space of an electrical board is taken", "Work at a live board needs room to step back; a blocked board cannot be switched off in time.", "bodies against the free depth before each board", source.Practice("Electricity at Work Regulations, reg. 15 ask for adequate space; 1000 mm is the habit, NEC 110.26 gives 914 mm to 150 V"), func(c plan.Conflict) string {
 			return fmt.Sprintf("%s leaves %.0f mm before board %s; %.0f mm are wanted.", c.A, c.Have.MM(), c.B, c.Need.MM())
 		}, plan.KindBoard),
+		keptClear,
 		ceiling,
 		fitRule("FL-107", rule.Warning, "There is no room over a piece for service", "A cleaning arm or a relief valve cannot be drawn upwards.", "height and service height against the clear height", source.Practice("300 mm, better 600 mm over a tank"), func(c plan.Conflict) string {
 			return fmt.Sprintf("%s needs %.0f mm with its service height, free are %.0f mm %s.", c.A, c.Need.MM(), c.Have.MM(), under(c.B))
 		}, plan.KindAbove),
 		escapeWays,
 	}
+}
+
+// onKept answers for bodies on ground that must stay free.
+var onKept = fitRule("FL-108", rule.Blocker, "A piece stands on ground that must stay free", "An escape way, a fork-lift way or the place before a switchboard is lost to everyone who counts on it.", "bodies against the ground to keep clear",
+	FireOrder.Recalled("article 14(1): routes to emergency exits are kept clear at all times"), func(c plan.Conflict) string {
+		return fmt.Sprintf("%s stands %.0f mm inside %s, which must stay free.", c.A, -c.Have.MM(), c.B)
+	}, plan.KindKeep)
+
+var keptClear = rule.Rule[Facts]{
+	ID: onKept.ID, Severity: onKept.Severity, Title: onKept.Title, Why: onKept.Why, Compares: onKept.Compares, Source: onKept.Source,
+	Check: func(f Facts) []rule.Answer {
+		if len(f.Room.Keep) == 0 {
+			return []rule.Answer{rule.DoesNotApply("No ground to keep clear is entered.")}
+		}
+		return onKept.Check(f)
+	},
 }
 
 func under(name string) string {

@@ -79,6 +79,18 @@ func outcome(t *testing.T, in Input, id string) (rule.Outcome, []rule.Answer) {
 	return 0, nil
 }
 
+// ownBay splits the floor in two bays, the first with a figure of its own.
+func ownBay(q unit.AreaLoad, from Authority) func(in *Input) {
+	return func(in *Input) {
+		own := &Given[unit.AreaLoad]{Value: q, Basis: Told, From: from, By: "letter"}
+		rest := &Given[unit.AreaLoad]{Value: unit.KilonewtonsPerM2(20), Basis: Told, From: Engineer, By: "letter"}
+		in.Bays = []Bay{
+			{Name: "west", Outline: plan.Polygon{plan.P(0, 0), plan.P(6, 0), plan.P(6, 8), plan.P(0, 8)}, Allow: own},
+			{Name: "east", Outline: plan.Polygon{plan.P(6, 0), plan.P(12, 0), plan.P(12, 8), plan.P(6, 8)}, Allow: rest},
+		}
+	}
+}
+
 func TestEachRule(t *testing.T) {
 	landlord := func(in *Input) { in.Allow.From = Landlord }
 	for _, c := range []struct {
@@ -117,6 +129,10 @@ func TestEachRule(t *testing.T) {
 		{"FL-025", rule.Pass, nil},
 		{"FL-025", rule.Unknown, landlord},
 		{"FL-025", rule.Fail, func(in *Input) { in.Allow.Value = unit.KilonewtonsPerM2(4) }},
+		{"FL-025", rule.Fail, ownBay(unit.KilonewtonsPerM2(4), Engineer)}, // the floor's 9 kN/m² says nothing of a bay given less
+		{"FL-025", rule.Pass, ownBay(unit.KilonewtonsPerM2(9), Engineer)},
+		{"FL-025", rule.Unknown, ownBay(unit.KilonewtonsPerM2(9), Drawing)},
+		{"FL-025", rule.Unknown, func(in *Input) { ownBay(unit.KilonewtonsPerM2(9), Engineer)(in); in.Allow, in.Bays[1].Allow = nil, nil }},
 		{"FL-030", rule.Pass, nil},
 		{"FL-030", rule.Unknown, func(in *Input) { in.AllowPoint = nil }},
 		{"FL-030", rule.Unknown, func(in *Input) { in.AllowPoint.From = Drawing }},
@@ -175,6 +191,10 @@ func TestEachRule(t *testing.T) {
 		}},
 		{"FL-107", rule.Pass, nil},
 		{"FL-107", rule.Fail, func(in *Input) { in.Room.Clear = ptr(unit.Metres(3.7)) }},
+		{"FL-108", rule.NotApplicable, nil},
+		{"FL-108", rule.Unknown, func(in *Input) { in.Room.Keep, in.Room.Outline = escapeStrip(), nil }},
+		{"FL-108", rule.Pass, func(in *Input) { in.Room.Keep = escapeStrip() }},
+		{"FL-108", rule.Fail, func(in *Input) { in.Room.Keep = escapeStrip(); in.Items[6].At(11, 4) }},
 		{"FL-110", rule.Pass, nil},
 		{"FL-110", rule.Unknown, func(in *Input) { in.Room.Persons = nil }},
 		{"FL-110", rule.Unknown, func(in *Input) { in.Room.Doors[0].Exit = false }},
@@ -199,6 +219,35 @@ func TestEachRule(t *testing.T) {
 			if a.Words == "" {
 				t.Errorf("%s says nothing", c.id)
 			}
+		}
+	}
+}
+
+// escapeStrip is a way of 1.2 m along the east wall.
+func escapeStrip() []plan.Zone {
+	return []plan.Zone{{Name: "way out", From: plan.P(10.8, 0), To: plan.P(12, 8)}}
+}
+
+// The heaviest foot of an estimated vessel is held against the figure with 15 % on its
+// empty mass: (1.15·m + brim·1000 kg/m³)·g/n. A figure between that and the nominal
+// foot fails.
+func TestAFootIsTakenAtItsUpperMass(t *testing.T) {
+	in := settledFloor()
+	r, err := Size(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	row := &r.Items[5] // FV3, estimated
+	if !row.Estimated || row.Tolerance.Pct() != 15 {
+		t.Fatalf("FV3 is not estimated: %+v", row)
+	}
+	more := 0.15 * row.Empty.Kg() * 9.80665 / float64(in.Items[5].Feet.Count)
+	near(t, "upper foot over the nominal one", float64(row.Feet.Upper-max(row.Feet.Test, row.Feet.Operating)), more, 1e-6)
+	in.AllowPoint.Value = row.Feet.Test + unit.Newtons(more/2)
+	_, answers := outcome(t, in, "FL-030")
+	for _, a := range answers {
+		if a.Subject == row.Tag && a.Outcome != rule.Fail {
+			t.Errorf("%s: %s", a.Outcome, a.Words)
 		}
 	}
 }

@@ -10,18 +10,19 @@ import (
 type Kind string
 
 const (
-	KindUnplaced Kind = "unplaced"  // nobody has placed it
-	KindOutline  Kind = "wall"      // too near a wall, or through it
-	KindOverlap  Kind = "body"      // two bodies in one place
-	KindService  Kind = "service"   // stands in another's service space
-	KindFront    Kind = "front"     // its own working place is cut by a wall or column
-	KindColumn   Kind = "column"    // too near a column
-	KindSwing    Kind = "swing"     // in the sweep of a door leaf
-	KindDoorway  Kind = "doorway"   // before a door
-	KindBoard    Kind = "board"     // in the working space of an electrical board
-	KindCeiling  Kind = "ceiling"   // higher than the room
-	KindAbove    Kind = "above"     // no room over it for service
-	KindNoHeight Kind = "no-height" // the room's height is unknown
+	KindUnplaced Kind = "unplaced"   // nobody has placed it
+	KindOutline  Kind = "wall"       // too near a wall, or through it
+	KindOverlap  Kind = "body"       // two bodies in one place
+	KindService  Kind = "service"    // stands in another's service space
+	KindFront    Kind = "front"      // its own working place is cut by a wall or column
+	KindColumn   Kind = "column"     // too near a column
+	KindSwing    Kind = "swing"      // in the sweep of a door leaf
+	KindDoorway  Kind = "doorway"    // before a door
+	KindBoard    Kind = "board"      // in the working space of an electrical board
+	KindKeep     Kind = "keep-clear" // on ground that must stay free
+	KindCeiling  Kind = "ceiling"    // higher than the room
+	KindAbove    Kind = "above"      // no room over it for service
+	KindNoHeight Kind = "no-height"  // the room's height is unknown
 )
 
 // Conflict is one clash in the plan: what is wanted, and what there is.
@@ -50,6 +51,7 @@ type scene struct {
 	ways    []shape
 	boards  []shape
 	works   []shape
+	keeps   []shape
 }
 
 func newScene(r *Room, items []Item) *scene {
@@ -73,6 +75,9 @@ func newScene(r *Room, items []Item) *scene {
 	for i := range r.Boards {
 		s.boards = append(s.boards, boxShape(r.Boards[i].body()))
 		s.works = append(s.works, r.Boards[i].workplace())
+	}
+	for i := range r.Keep {
+		s.keeps = append(s.keeps, r.Keep[i].shape())
 	}
 	return s
 }
@@ -155,8 +160,8 @@ func (s *scene) clear(i int, at Place) bool {
 	return ok
 }
 
-// fixed sets one piece against walls, columns, doors and boards. The callback says
-// whether to go on.
+// fixed sets one piece against walls, columns, doors, boards and ground that must stay
+// free. The callback says whether to go on.
 func (s *scene) fixed(i int, add func(Kind, string, string, float64, float64) bool) {
 	it, body := &s.items[i], s.bodies[i]
 	want := max(wallGap, min(it.Clearance.Side.M(), it.Clearance.Back.M()))
@@ -196,6 +201,13 @@ func (s *scene) fixed(i int, add func(Kind, string, string, float64, float64) bo
 		}
 		if near(body, s.boards[k], 0) {
 			if g := gap(body, s.boards[k]); g < -margin && !add(KindOverlap, it.Tag, s.room.Boards[k].Name, 0, g) {
+				return
+			}
+		}
+	}
+	for k := range s.keeps {
+		if near(body, s.keeps[k], 0) {
+			if g := gap(body, s.keeps[k]); g < -margin && !add(KindKeep, it.Tag, s.room.Keep[k].Name, 0, g) {
 				return
 			}
 		}

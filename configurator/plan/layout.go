@@ -31,8 +31,8 @@ type spot struct {
 }
 
 // FirstLayout places every piece that has no place yet: against the walls first,
-// groups together, pieces with a drain near a gully, clearances, doors, boards and
-// ceiling kept, ways out open, heavy pieces where the members use least. Pieces that
+// groups together, pieces with a drain near a gully, clearances, doors, boards, ground
+// to keep clear and ceiling kept, ways out open, heavy pieces where the members use least. Pieces that
 // have a place keep it. judge gives the use of the worst member of an arrangement
 // (see floor.Judge) and may be nil. What finds no place keeps none. The same input
 // gives the same places: several orders are tried and the cheapest taken.

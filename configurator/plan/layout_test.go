@@ -47,6 +47,22 @@ func TestFirstLayoutKeepsEveryClearance(t *testing.T) {
 	}
 }
 
+// Ground to keep clear stays bare, also where it takes the corner that pieces would
+// have been put in.
+func TestFirstLayoutKeepsGroundClear(t *testing.T) {
+	r, items := hall(4)
+	for _, it := range FirstLayout(r, items, nil) {
+		at := it.Place.At
+		r.Keep = append(r.Keep, Zone{Name: "way", From: at.Sub(P(.4, .4)), To: at.Add(P(.4, .4))})
+		break
+	}
+	r.Keep = append(r.Keep, Zone{Name: "escape", From: P(14, 3), To: P(11.5, 0)})
+	got := FirstLayout(r, items, nil)
+	for _, c := range Conflicts(r, got) {
+		t.Errorf("%+v", c)
+	}
+}
+
 func BenchmarkFirstLayout(b *testing.B) {
 	r, items := hall(10)
 	b.ReportAllocs()

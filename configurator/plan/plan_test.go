@@ -64,6 +64,7 @@ func TestGapsAreTheSameFromBothSides(t *testing.T) {
 
 func TestConflictsAreNamedWithTheirMillimetres(t *testing.T) {
 	r, items := hall(0)
+	r.Keep = []Zone{{Name: "way", From: P(12, 5), To: P(11, 4)}}
 	put := func(i int, x, y, deg float64) { items[i].Place = &Place{At: P(x, y), Turn: unit.Degrees(deg)} }
 	put(0, 6, 7.9, 0)
 	put(1, 8, 7.9, 0)
@@ -85,6 +86,7 @@ func TestConflictsAreNamedWithTheirMillimetres(t *testing.T) {
 		{KindSwing, 0, -1.62, 1.2, 3.9, 90},
 		{KindBoard, 1, .085, 2, 6.885, 0},
 		{KindDoorway, 0, -.8, 12.5, 1.0, 180},
+		{KindKeep, 0, -.1, 12.635, 4.5, 0},
 	} {
 		moved := append([]Item(nil), items...)
 		at := Place{At: P(c.x, c.y), Turn: unit.Degrees(c.turn)}
@@ -132,6 +134,7 @@ func TestServiceHeightCounts(t *testing.T) {
 func TestFitsAgreesWithConflicts(t *testing.T) {
 	r, items := hall(3)
 	items = FirstLayout(r, items, nil)
+	r.Keep = []Zone{{Name: "way", From: P(11, 4), To: P(14, 5)}}
 	r.Low = []LowSpot{{Name: "duct", Area: Polygon{P(5, 0), P(9, 0), P(9, 9), P(5, 9)}, Clear: unit.Metres(2.6)}}
 	for i := range items {
 		if have, _ := r.ClearAt(&items[i], *items[i].Place); items[i].Height+items[i].Clearance.Above > *have {

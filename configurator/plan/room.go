@@ -16,6 +16,7 @@ type Room struct {
 	Gullies []Gully
 	Boards  []Board
 	Low     []LowSpot
+	Keep    []Zone
 	// Persons who may be in the room; nil is unknown.
 	Persons *int
 }
@@ -66,6 +67,18 @@ type Board struct {
 	Width  unit.Length
 	Depth  unit.Length
 	Before unit.Length // free depth wanted in front
+}
+
+// Zone is ground that must stay free, such as an escape way: a rectangle between two
+// opposite corners.
+type Zone struct {
+	Name     string
+	From, To Point
+}
+
+func (z Zone) shape() shape {
+	d := z.To.Sub(z.From)
+	return boxShape(newBox(z.From.Add(z.To).Scale(0.5), 0, math.Abs(d.X.M()), math.Abs(d.Y.M())))
 }
 
 // LowSpot is where something hangs lower than the room's clear height.
