@@ -80,8 +80,7 @@ func load(c *Chosen, j int) electrical.Load {
 	if l.Height > 0 {
 		out.Height = &l.Height
 	}
-	if c.Product.Class == catalog.ClassChiller || c.Product.Pump != nil && c.Product.Pump.For == "coolant" {
-		// The cellar keeps cold at an emergency stop of the brewhouse.
+	if staysOn(c.Product) {
 		stays := true
 		out.StaysOn = &stays
 	}
@@ -93,6 +92,16 @@ func load(c *Chosen, j int) electrical.Load {
 		out.X, out.Y = &at.X, &at.Y
 	}
 	return out
+}
+
+// staysOn names what an emergency stop of the brewhouse must not switch off: what
+// keeps the cellar cold, and what keeps people alive in it.
+func staysOn(p *catalog.Product) bool {
+	switch p.Class {
+	case catalog.ClassChiller, catalog.ClassFan, catalog.ClassGasAlarm:
+		return true
+	}
+	return p.Pump != nil && p.Pump.For == "coolant"
 }
 
 func loadKind(kind string) electrical.Kind {

@@ -72,7 +72,7 @@ func (r *Report) brewing(c *catalog.Catalogue) {
 		r.gap(Brewing, err)
 		return
 	}
-	r.Brewing = &out
+	r.Brewing, r.Inputs.Brewing = &out, in
 	judge(r, Brewing, brewing.Rules(), brewing.Facts{Input: in, Result: out})
 }
 
@@ -93,7 +93,7 @@ func (r *Report) cooling(c *catalog.Catalogue) {
 		r.gap(Cooling, err)
 		return
 	}
-	r.Cooling = &out
+	r.Cooling, r.Inputs.Cooling = &out, in
 	judge(r, Cooling, cooling.Rules(), cooling.Facts{Input: in, Result: out})
 }
 
@@ -104,7 +104,7 @@ func (r *Report) electrical(c *catalog.Catalogue) {
 		r.gap(Electrical, err)
 		return
 	}
-	r.Electrical = &out
+	r.Electrical, r.Inputs.Electrical = &out, in
 	judge(r, Electrical, electrical.Rules(), electrical.Facts{Input: in, Result: out})
 }
 
@@ -115,7 +115,7 @@ func (r *Report) floor(c *catalog.Catalogue) {
 		r.gap(Floor, err)
 		return
 	}
-	r.Floor = &out
+	r.Floor, r.Inputs.Floor = &out, in
 	judge(r, Floor, floor.Rules(), floor.Facts{Input: in, Result: out})
 }
 
@@ -126,7 +126,7 @@ func (r *Report) access(c *catalog.Catalogue) {
 		r.gap(Access, err)
 		return
 	}
-	r.Access = &out
+	r.Access, r.Inputs.Access = &out, in
 	judge(r, Access, access.Rules(), access.Facts{Input: in, Result: out})
 }
 
@@ -140,7 +140,7 @@ func (r *Report) air(c *catalog.Catalogue) {
 		r.gap(Air, err)
 		return
 	}
-	r.Air = &out
+	r.Air, r.Inputs.Air = &out, in
 	judge(r, Air, air.Rules(), air.Facts{Input: in, Result: out})
 }
 
@@ -151,7 +151,7 @@ func (r *Report) water(c *catalog.Catalogue) {
 		r.gap(Water, err)
 		return
 	}
-	r.Water = &out
+	r.Water, r.Inputs.Water = &out, in
 	judge(r, Water, water.Rules(), water.Facts{Input: in, Result: out})
 }
 
@@ -162,7 +162,7 @@ func (r *Report) pressure() {
 		r.gap(Pressure, err)
 		return
 	}
-	r.Pressure = &out
+	r.Pressure, r.Inputs.Pressure = &out, in
 	judge(r, Pressure, pressure.Rules(), pressure.Facts{Input: in, Result: out})
 }
 
@@ -173,7 +173,7 @@ func (r *Report) programme() {
 		r.gap(Programme, err)
 		return
 	}
-	r.Programme = &out
+	r.Programme, r.Inputs.Programme = &out, in
 	judge(r, Programme, programme.Rules(), programme.Facts{Input: in, Result: out})
 }
 
@@ -184,7 +184,7 @@ func (r *Report) food() {
 		r.gap(Food, err)
 		return
 	}
-	r.Food = &out
+	r.Food, r.Inputs.Food = &out, in
 	judge(r, Food, haccp.Rules(), haccp.Facts{Input: in, Result: out})
 }
 

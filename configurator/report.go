@@ -64,8 +64,24 @@ type Report struct {
 	Programme  *programme.Result
 	Food       *haccp.Result
 
+	Inputs   Inputs // what each result was worked out from
 	Findings []Finding
 	Gaps     []Gap
+}
+
+// Inputs are what the carriers gave the disciplines: ready tables of a discipline are
+// made from its input and result together.
+type Inputs struct {
+	Brewing    brewing.Input
+	Cooling    cooling.Input
+	Electrical electrical.Input
+	Floor      floor.Input
+	Access     access.Input
+	Air        air.Input
+	Water      water.Input
+	Pressure   pressure.Input
+	Programme  programme.Input
+	Food       haccp.Input
 }
 
 // Count is how many answers came out each way.
