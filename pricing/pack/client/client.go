@@ -102,6 +102,16 @@ func tablesIn(blocks []paper.Block) []paper.Table {
 	return out
 }
 
+// SectionName is the heading of a section in the reader's language.
+func SectionName(title string, l paper.Locale) string {
+	return phrases.In(l).Known("section."+title, title)
+}
+
+// UnitName is the unit of a line in the reader's language.
+func UnitName(code string, l paper.Locale) string {
+	return phrases.In(l).Known("unit."+code, pricing.UnitWord(code))
+}
+
 func para(text string) paper.Paragraph { return paper.Paragraph{Text: paper.Plain(text)} }
 
 func small(text string) paper.Paragraph {

@@ -41,7 +41,7 @@ func (q quote) priceTable() paper.Table {
 	for i := 0; i < len(lines); {
 		end := i
 		sum := money.NewTally(q.priced.Currency)
-		title := q.Known("section."+lines[i].Section, lines[i].Section)
+		title := SectionName(lines[i].Section, q.Locale)
 		if title != "" {
 			t.Rows = append(t.Rows, say.Group(title))
 		}
@@ -67,8 +67,7 @@ func (q quote) priceRow(l *pricing.Line) paper.Row {
 	for _, d := range l.Discounts {
 		text += "\n" + q.less(d)
 	}
-	unit := pricing.UnitWord(l.Unit)
-	unit = q.Known("unit."+l.Unit, unit)
+	unit := UnitName(l.Unit, q.Locale)
 	if !l.Per.Equal(oneUnit) {
 		unit = q.Say("prices.per", q.Number(l.Per), unit)
 	}

@@ -34,7 +34,7 @@ func (q quote) bySection() []section {
 	var out []section
 	for i := range q.priced.Lines {
 		l := &q.priced.Lines[i]
-		title := q.Known("section."+l.Section, l.Section)
+		title := SectionName(l.Section, q.Locale)
 		at := slices.IndexFunc(out, func(s section) bool { return s.title == title })
 		if at < 0 {
 			at = len(out)
