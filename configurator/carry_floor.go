@@ -2,6 +2,8 @@ package configurator
 
 import (
 	"math"
+	"strconv"
+	"strings"
 
 	"tunwright/catalog"
 	"tunwright/catalog/unit"
@@ -57,10 +59,10 @@ func floorInput(p enquiry.Project, list []Piece, plan *brewing.Result, c *catalo
 	return in
 }
 
-// drainage is what is known of falls: the longest way of the water is from the corner
-// that lies furthest from any gully.
+// drainage is what is known of the falls of a floor with gullies: the longest way of
+// the water is from the corner that lies furthest from any gully.
 func drainage(s enquiry.Site, room plan.Room) *floor.Drainage {
-	if len(room.Gullies) == 0 || !s.Drains.Fall.Known() && !s.Drains.Depth.Known() {
+	if len(room.Gullies) == 0 {
 		return nil
 	}
 	longest := unit.Length(0)
@@ -71,7 +73,7 @@ func drainage(s enquiry.Site, room plan.Room) *floor.Drainage {
 		}
 		longest = max(longest, nearest)
 	}
-	return &floor.Drainage{Fall: s.Drains.Fall.Value, Run: longest, FourWay: true, Depth: s.Drains.Depth.Ptr()}
+	return &floor.Drainage{Fall: s.Drains.Fall.Ptr(), Run: longest, FourWay: true, Depth: s.Drains.Depth.Ptr()}
 }
 
 func support(kind string) floor.Support {
@@ -222,8 +224,41 @@ func floorItem(piece Piece, plan *brewing.Result) floor.Item {
 	it.Brim = v.Gross
 	it.Liquid = working(piece, plan)
 	it.Density = densestWort(plan)
+	it.Bore, it.HotDump = outlet(piece.Chosen.Product), hot(v)
 	it.Coolant = unit.Kilograms(v.JacketVol.M3() * coolantDensity)
 	return it
+}
+
+// outlet is the bore a vessel is emptied through onto the floor, where its product
+// states the drain as a nominal size, which is the bore within a few millimetres. It
+// is 0 where the drain is piped to a place of its own, such as a neutralising point,
+// and nil where the product names a gully and no size.
+func outlet(p *catalog.Product) *unit.Length {
+	for _, c := range p.Connects {
+		rest, ok := strings.CutPrefix(c.Size, "DN ")
+		if c.Service != "drain" || !ok {
+			continue
+		}
+		size, to, _ := strings.Cut(rest, ",")
+		if strings.HasPrefix(strings.TrimSpace(to), "to ") {
+			return new(unit.Length)
+		}
+		if mm, err := strconv.Atoi(size); err == nil && mm > 0 {
+			bore := unit.Millimetres(float64(mm))
+			return &bore
+		}
+	}
+	return nil
+}
+
+// hot tells whether what a vessel lets out is too hot for hands and plastic traps.
+func hot(v *catalog.Vessel) bool {
+	for _, d := range []catalog.Duty{catalog.DutyMash, catalog.DutyLauter, catalog.DutyKettle, catalog.DutyWhirlpool, catalog.DutyHotLiquor} {
+		if has(v, d) {
+			return true
+		}
+	}
+	return false
 }
 
 // floorAlternatives are smaller vessels of the class that together hold as much.

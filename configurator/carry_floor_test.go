@@ -92,3 +92,31 @@ func TestAnUnknownFloorStaysUnknown(t *testing.T) {
 		}
 	}
 }
+
+// The bore of an outlet is what the product states; a gully's size is not the tank's,
+// and what is piped to a place of its own does not run over the floor.
+func TestTheOutletIsWhatTheProductStates(t *testing.T) {
+	for size, want := range map[string]float64{
+		"DN 50": 50, "DN 40, trapped, hot": 40, "DN 50, to the neutralising point": 0,
+		"trapped gully DN 100": -1, "floor gully, overflow DN 50": -1, "DN": -1,
+	} {
+		got := outlet(&catalog.Product{Connects: []catalog.Connection{{Service: "co2", Size: "DN 25"}, {Service: "drain", Size: size}}})
+		switch {
+		case want < 0 && got != nil:
+			t.Errorf("%q was read as %s", size, *got)
+		case want >= 0 && (got == nil || got.MM() != want):
+			t.Errorf("%q: %v, want %.0f mm", size, got, want)
+		}
+	}
+}
+
+// A floor with gullies whose fall nobody has told is not a floor without falls.
+func TestAnUnknownFallIsAskedFor(t *testing.T) {
+	p, c := sample(t, projects.Demo)
+	p.Site.Drains.Fall = enquiry.Fact[unit.Ratio]{}
+	for _, id := range []string{"FL-041", "FL-042", "FL-043"} {
+		if got := answers(t, p, c, id); got[len(got)-1].Outcome != rule.Unknown {
+			t.Errorf("%s: %+v", id, got)
+		}
+	}
+}

@@ -8,8 +8,9 @@ import (
 
 // Drainage is what is known of the floor's falls and outlets.
 type Drainage struct {
-	// Fall is the slope as a ratio, 1:80 being 0.0125; 0 means no falls are laid.
-	Fall unit.Ratio
+	// Fall is the slope as a ratio, 1:80 being 0.0125; 0 means no falls are laid, nil
+	// that nobody has said.
+	Fall *unit.Ratio
 	// Run is the longest way of the water to its gully.
 	Run     unit.Length
 	FourWay bool        // falls to a gully in the middle; else one way
@@ -43,6 +44,7 @@ type DrainRow struct {
 	Buffer     unit.Volume   // what stands on the floor while the gully lags
 	Throttle   unit.Length   // bore that the gully carries; 0 where the flow is unknown
 	Hot        bool
+	NoOutlet   bool // a vessel whose outlet is not known: Peak and the rest are not either
 }
 
 const (
@@ -110,8 +112,8 @@ func Buffer(v unit.Volume, q, gully unit.VolumeFlow) unit.Volume {
 }
 
 func (r *Result) drains(in *Input) error {
-	if d := in.Drainage; d != nil && d.Fall > 0 {
-		rise, mean, err := FallBuildUp(d.Run, d.Fall, d.FourWay, d.Least)
+	if d := in.Drainage; d != nil && d.Fall != nil && *d.Fall > 0 {
+		rise, mean, err := FallBuildUp(d.Run, *d.Fall, d.FourWay, d.Least)
 		if err != nil {
 			return err
 		}
@@ -136,14 +138,15 @@ func (r *Result) drains(in *Input) error {
 				}
 			}
 		}
-		if it.Bore > 0 && row.Volume > 0 {
+		row.NoOutlet = it.Bore == nil && row.Volume > 0
+		if it.Bore != nil && *it.Bore > 0 && row.Volume > 0 {
 			head := it.Height * 0.85 // the liquid's level over the outlet, where no geometry says better
 			if it.Vessel != nil {
 				if level, _, err := LiquidCentre(*it.Vessel, it.Liquid); err == nil {
 					head = level - it.Vessel.Under
 				}
 			}
-			q, err := DumpFlow(it.Bore, head)
+			q, err := DumpFlow(*it.Bore, head)
 			if err != nil {
 				return err
 			}

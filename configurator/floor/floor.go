@@ -122,12 +122,14 @@ type Item struct {
 	Horizontal   unit.Force
 	HorizontalAt unit.Length
 	// Speed and Unbalance of turning parts, for the engineer; 0 none.
-	Speed        unit.Frequency
-	Unbalance    unit.Force
-	Anchored     bool
-	Heaviest     unit.Mass   // heaviest part ever moved for service
-	Bore         unit.Length // outlet it is dumped through; 0 none
-	HotDump      bool
+	Speed     unit.Frequency
+	Unbalance unit.Force
+	Anchored  bool
+	Heaviest  unit.Mass // heaviest part ever moved for service
+	// Bore of the outlet a vessel is dumped through: nil is unknown, 0 that it is never
+	// dumped onto the floor.
+	Bore         *unit.Length
+	HotDump      bool // what it dumps is hot
 	Alternatives []Alternative
 }
 

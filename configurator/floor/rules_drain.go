@@ -159,8 +159,12 @@ var dumpRate = rule.Rule[Facts]{
 	Source:   source.Derivation("Torricelli's law, C_d 0.6; gully flow as given by its maker at 20 mm head (EN 1253-1)"),
 	Check: func(f Facts) []rule.Answer {
 		var out []rule.Answer
+		var open, missing []string
 		for i := range f.Drains {
 			d := &f.Drains[i]
+			if d.NoOutlet {
+				open, missing = append(open, d.Tag), append(missing, "Items["+d.Tag+"].Bore")
+			}
 			if d.Peak == 0 {
 				continue
 			}
@@ -169,6 +173,9 @@ var dumpRate = rule.Rule[Facts]{
 				continue
 			}
 			words := fmt.Sprintf("%s empties with %s, %s takes %s", d.Tag, unit.In(d.Peak, "l_s", 1), d.Gully, unit.In(*d.GullyFlow, "l_s", 1))
+			if d.Hot {
+				words += ", hot: gully, trap and pipe must stand it"
+			}
 			held := f.Drainage != nil && f.Drainage.Held >= d.Buffer
 			if d.Peak <= *d.GullyFlow || held {
 				out = append(out, rule.Passes(d.Tag, d.Peak, *d.GullyFlow, words+"."))
@@ -178,12 +185,18 @@ var dumpRate = rule.Rule[Facts]{
 				rule.Remedy{Kind: "throttle-dump", Need: *d.GullyFlow, Have: *d.GullyFlow, Words: fmt.Sprintf("Fit an orifice of %.0f mm in the dump line of %s, so that the gully carries it.", d.Throttle.MM(), d.Tag), Params: []rule.Param{{Name: "item", Text: d.Tag}, {Name: "bore", Quantity: d.Throttle}}},
 				rule.Remedy{Kind: "dump-buffer", Need: d.Buffer, Have: d.Buffer, Words: fmt.Sprintf("Provide a pit, channel or kerbed area that holds %.0f L.", d.Buffer.L()), Params: []rule.Param{{Name: "volume", Quantity: d.Buffer}}}))
 		}
+		if open != nil {
+			out = append(out, rule.Lacks("", fmt.Sprintf("The outlet of %s is not stated: how fast it empties when its valve is thrown open is not known. Ask the works for the bore.", strings.Join(open, ", ")), missing...))
+		}
 		if out == nil {
-			return []rule.Answer{rule.DoesNotApply("No piece is dumped through a stated outlet.")}
+			return []rule.Answer{rule.DoesNotApply("No piece is dumped onto the floor.")}
 		}
 		return out
 	},
 }
+
+// fallOpen tells whether a drained floor's fall is not known.
+func (f Facts) fallOpen() bool { return f.Drainage != nil && f.Drainage.Fall == nil }
 
 var fallDepth = rule.Rule[Facts]{
 	ID: "FL-042", Severity: rule.Warning, Title: "The falls are deeper than the build-up that may be laid",
@@ -192,7 +205,10 @@ var fallDepth = rule.Rule[Facts]{
 	Source:   source.Derivation("rise = run · slope"),
 	Check: func(f Facts) []rule.Answer {
 		r := f.Falls
-		if r == nil {
+		switch {
+		case f.fallOpen():
+			return []rule.Answer{rule.Lacks("", "Whether and how steeply the floor falls to its gullies is not known.", "Drainage.Fall")}
+		case r == nil:
 			return []rule.Answer{rule.DoesNotApply("No falls are planned.")}
 		}
 		need := max(r.Deepest, r.ChannelDepth)
@@ -219,16 +235,19 @@ var fallSlope = rule.Rule[Facts]{
 	Source:   source.Practice("1:100 common minimum, 1:80 to 1:60 usual on resin floors, 1:40 steepest"),
 	Check: func(f Facts) []rule.Answer {
 		d := f.Drainage
-		if d == nil || d.Fall == 0 {
+		switch {
+		case f.fallOpen():
+			return []rule.Answer{rule.Lacks("", "Whether and how steeply the floor falls to its gullies is not known.", "Drainage.Fall")}
+		case d == nil || *d.Fall == 0:
 			return []rule.Answer{rule.DoesNotApply("No falls are planned.")}
 		}
 		words := fmt.Sprintf("The fall is 1:%.0f", 1/d.Fall.Value())
 		switch {
-		case d.Fall < leastFall-1e-9:
-			return []rule.Answer{rule.Fails("", unit.Fraction(leastFall), d.Fall, words+", flatter than 1:100.")}
-		case d.Fall > steepFall+1e-9:
-			return []rule.Answer{rule.Fails("", d.Fall, unit.Fraction(steepFall), words+", steeper than 1:40.")}
+		case *d.Fall < leastFall-1e-9:
+			return []rule.Answer{rule.Fails("", unit.Fraction(leastFall), *d.Fall, words+", flatter than 1:100.")}
+		case *d.Fall > steepFall+1e-9:
+			return []rule.Answer{rule.Fails("", *d.Fall, unit.Fraction(steepFall), words+", steeper than 1:40.")}
 		}
-		return []rule.Answer{rule.Passes("", d.Fall, unit.Fraction(steepFall), words+".")}
+		return []rule.Answer{rule.Passes("", *d.Fall, unit.Fraction(steepFall), words+".")}
 	},
 }

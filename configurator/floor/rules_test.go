@@ -35,12 +35,12 @@ func settledFloor() Input {
 	in.Room.Doors = []plan.Door{{Name: "D1", Hinge: plan.P(12, 3.4), Latch: plan.P(12, 4.6), Inwards: true, Exit: true}}
 	in.Room.Boards = []plan.Board{{Name: "DB1", At: plan.P(11, 8), Width: unit.Metres(.6), Depth: unit.Metres(.2), Before: unit.Metres(1)}}
 	in.Room.Gullies = []plan.Gully{{Name: "G1", At: plan.P(4, 4), Flow: ptr(unit.LitresPerSecond(1.4))}}
-	in.Drainage = &Drainage{Fall: unit.Fraction(1.0 / 80), Run: unit.Metres(3), FourWay: true, Least: unit.Millimetres(15), Depth: ptr(unit.Millimetres(60))}
+	in.Drainage = &Drainage{Fall: ptr(unit.Fraction(1.0 / 80)), Run: unit.Metres(3), FourWay: true, Least: unit.Millimetres(15), Depth: ptr(unit.Millimetres(60))}
 	for i := range in.Items {
 		in.Items[i].Clearance = plan.Clearance{Above: unit.Millimetres(300)}
 	}
 	fv := &in.Items[3]
-	fv.Drain, fv.Bore = true, unit.Millimetres(15)
+	fv.Drain, fv.Bore = true, ptr(unit.Millimetres(15))
 	fv.Horizontal, fv.HorizontalAt = unit.Newtons(200), unit.Metres(1.5)
 	fv.Speed = unit.Hertz(24)
 	fv.At(2.2, 6.6)
@@ -153,16 +153,22 @@ func TestEachRule(t *testing.T) {
 		{"FL-040", rule.Pass, func(in *Input) { in.Room.Gullies[0].At = plan.P(3, 5) }},
 		{"FL-041", rule.Pass, nil},
 		{"FL-041", rule.Unknown, func(in *Input) { in.Room.Gullies[0].Flow = nil }},
-		{"FL-041", rule.Fail, func(in *Input) { in.Items[3].Bore = unit.Millimetres(50) }},
+		{"FL-041", rule.Fail, func(in *Input) { in.Items[3].Bore = ptr(unit.Millimetres(50)) }},
+		{"FL-041", rule.Unknown, func(in *Input) { in.Items[3].Bore = nil }},
+		{"FL-041", rule.NotApplicable, func(in *Input) { in.Items[3].Bore = ptr(unit.Length(0)) }},
+		{"FL-042", rule.Unknown, func(in *Input) { in.Drainage.Fall = nil }},
+		{"FL-042", rule.NotApplicable, func(in *Input) { in.Drainage.Fall = ptr(unit.Fraction(0)) }},
 		{"FL-042", rule.Pass, nil},
 		{"FL-042", rule.Unknown, func(in *Input) { in.Drainage.Depth = nil }},
 		{"FL-042", rule.Fail, func(in *Input) { in.Drainage.Depth = ptr(unit.Millimetres(40)) }},
 		{"FL-042", rule.Fail, func(in *Input) { // 70 mm start and 1 % over 6 m: 130 mm
 			in.Drainage.Channel, in.Drainage.ChannelFall, in.Drainage.ChannelStart = unit.Metres(6), unit.Percent(1), unit.Millimetres(70)
 		}},
+		{"FL-043", rule.Unknown, func(in *Input) { in.Drainage.Fall = nil }},
+		{"FL-043", rule.NotApplicable, func(in *Input) { in.Drainage = nil }},
 		{"FL-043", rule.Pass, nil},
-		{"FL-043", rule.Fail, func(in *Input) { in.Drainage.Fall = unit.Fraction(1.0 / 150) }},
-		{"FL-043", rule.Fail, func(in *Input) { in.Drainage.Fall = unit.Fraction(1.0 / 30) }},
+		{"FL-043", rule.Fail, func(in *Input) { in.Drainage.Fall = ptr(unit.Fraction(1.0 / 150)) }},
+		{"FL-043", rule.Fail, func(in *Input) { in.Drainage.Fall = ptr(unit.Fraction(1.0 / 30)) }},
 		{"FL-100", rule.Pass, nil},
 		{"FL-100", rule.Unknown, func(in *Input) { in.Items[0].Place = nil }},
 		{"FL-100", rule.Fail, func(in *Input) { in.Items[0].Place, in.Items[0].Length = nil, unit.Metres(6.5) }},
@@ -325,8 +331,8 @@ func TestSmallRemediesPassWhenApplied(t *testing.T) {
 			in.Items[5].Feet.Pad = unit.Metres(2 * math.Sqrt(a.M()*b.M()/math.Pi)) // a circle of the same area
 		}},
 		{"FL-033", "anchor", func(in *Input) { in.Items[3].Horizontal = unit.Newtons(2000) }, func(in *Input, _ rule.Remedy) { in.Items[3].Anchored = true }},
-		{"FL-041", "throttle-dump", func(in *Input) { in.Items[3].Bore = unit.Millimetres(50) }, func(in *Input, rm rule.Remedy) { in.Items[3].Bore = rm.Params[1].Quantity.(unit.Length) }},
-		{"FL-041", "dump-buffer", func(in *Input) { in.Items[3].Bore = unit.Millimetres(50) }, func(in *Input, rm rule.Remedy) { in.Drainage.Held = rm.Params[0].Quantity.(unit.Volume) }},
+		{"FL-041", "throttle-dump", func(in *Input) { in.Items[3].Bore = ptr(unit.Millimetres(50)) }, func(in *Input, rm rule.Remedy) { in.Items[3].Bore = ptr(rm.Params[1].Quantity.(unit.Length)) }},
+		{"FL-041", "dump-buffer", func(in *Input) { in.Items[3].Bore = ptr(unit.Millimetres(50)) }, func(in *Input, rm rule.Remedy) { in.Drainage.Held = rm.Params[0].Quantity.(unit.Volume) }},
 		{"FL-042", "more-gullies", func(in *Input) { in.Drainage.Depth = ptr(unit.Millimetres(40)) }, func(in *Input, rm rule.Remedy) { in.Drainage.Run = rm.Params[0].Quantity.(unit.Length) }},
 	} {
 		in := settledFloor()
