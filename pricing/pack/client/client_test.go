@@ -16,8 +16,11 @@ import (
 	"time"
 
 	"tunwright/catalog"
+	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/enquiry"
+	"tunwright/configurator/programme"
+	"tunwright/configurator/rule"
 	"tunwright/pricing"
 	"tunwright/pricing/data"
 	"tunwright/pricing/money"
@@ -159,12 +162,46 @@ func golden(t *testing.T, name, got string) {
 
 var locales = []paper.Locale{paper.EnGB, paper.EnIE, paper.EnUS, paper.DeDE}
 
+// steady is an offer whose engineering does not move when a discipline learns more:
+// its findings and its programme are put in place of those worked out.
+func steady(t testing.TB, o offer.Offer) offer.Offer {
+	t.Helper()
+	finding := func(id, title, subject string, severity rule.Severity, outcome rule.Outcome) configurator.Finding {
+		return configurator.Finding{Finding: rule.Finding{
+			Rule: rule.Info{ID: id, Title: title, Severity: severity}, Answer: rule.Answer{Outcome: outcome, Subject: subject},
+		}}
+	}
+	o.Report.Findings = []configurator.Finding{
+		finding("AC-010", "A piece does not pass the way in", "FV1", rule.Blocker, rule.Fail),
+		finding("AC-010", "A piece does not pass the way in", "FV2", rule.Blocker, rule.Fail),
+		finding("EL-022", "A fault to earth is not cut off in time", "", rule.Blocker, rule.Unknown),
+		finding("FL-040", "A vessel has no gully in reach", "BT1", rule.Warning, rule.Fail),
+		finding("BR-001", "In order", "", rule.Blocker, rule.Pass),
+	}
+	o.Report.Gaps = nil
+	step := func(name, group, who string, day int, open bool) programme.Step {
+		needed, err := programme.On(2027, 3, day)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return programme.Step{Bar: programme.Bar{Task: programme.Task{Name: name, Group: group, Who: who}, Needed: needed}, Open: open}
+	}
+	o.Report.Programme = &programme.Result{Steps: []programme.Step{
+		step("Structural sign-off of floor loads", "permit", "others", 18, false), step("New water connection", "works", "others", 9, true),
+		step("Brewhouse: made", "supply", "us", 1, false), step("Planning application prepared", "permit", "client", 2, false),
+	}}
+	b := *o.Report.Brewing
+	b.BrewLength, b.Totals.Packaged = unit.Hectolitres(10), unit.Hectolitres(737.4)
+	o.Report.Brewing = &b
+	return o
+}
+
 // The words of the whole paper are held in both languages.
 func TestTheWords(t *testing.T) {
 	h := house(t)
 	j := full(t)
 	for _, l := range []paper.Locale{paper.EnGB, paper.DeDE} {
-		o := made(t, h, j)
+		o := steady(t, made(t, h, j))
 		golden(t, "quotation-"+l.String()+".txt", text(t, "quotation-"+l.String(), drawn(t, doc(o, h.Firm, l))))
 	}
 }
@@ -177,7 +214,7 @@ func TestAmericanSite(t *testing.T) {
 	j.Site.Country = "US"
 	j.Terms.Currency = "USD"
 	j.Terms.Rate = &offer.Rate{Value: decimal.New(13, -1), Source: "invented central bank", Date: j.Date, Until: enquiry.DateOf(j.Date.Time().Add(90 * 24 * time.Hour))}
-	o := made(t, h, j)
+	o := steady(t, made(t, h, j))
 	got := text(t, "quotation-en-US", drawn(t, doc(o, h.Firm, paper.EnUS)))
 	for _, want := range []string{"US bbl", "ft", "No tax included", "November", "$"} {
 		if !strings.Contains(got, want) {
@@ -329,6 +366,48 @@ func TestSameOfferSameBytes(t *testing.T) {
 	first := drawn(t, doc(made(t, h, full(t)), h.Firm, paper.DeDE))
 	if !bytes.Equal(first, drawn(t, doc(made(t, h, full(t)), h.Firm, paper.DeDE))) {
 		t.Error("the same offer was drawn as different bytes")
+	}
+}
+
+// The first page names what stops the job, with what it concerns, and what is open;
+// an offer without either says that nothing stands against an order.
+func TestWhatComesFirst(t *testing.T) {
+	h := house(t)
+	o := steady(t, made(t, h, sample(t, projects.Demo)))
+	first := fmt.Sprint(client.Sections(o, h.Firm, paper.EnGB)[0])
+	for _, want := range []string{"AC-010 A piece does not pass the way in (FV1, FV2)", "EL-022", "Findings to be mended: 2. Warnings: 1. Checks without an answer: 1."} {
+		if !strings.Contains(first, want) {
+			t.Errorf("%q is not said first", want)
+		}
+	}
+	for _, not := range []string{"FL-040", "BR-001"} {
+		if strings.Contains(first, not) {
+			t.Errorf("%s does not belong on the first page", not)
+		}
+	}
+	o.Report.Findings = nil
+	if first := fmt.Sprint(client.Sections(o, h.Firm, paper.EnGB)[0]); !strings.Contains(first, "Nothing stands against an order") {
+		t.Error("nothing open, and it is not said")
+	}
+}
+
+// A price that rests on a fact somebody measured is not listed; a told one is, with
+// its lines.
+func TestWhatPricesRestOn(t *testing.T) {
+	h := house(t)
+	j := sample(t, projects.Demo)
+	count := func() int {
+		for _, table := range client.Tables(made(t, h, j), h.Firm, paper.EnGB) {
+			if table.Name == "rests-on" {
+				return len(table.Rows)
+			}
+		}
+		return 0
+	}
+	before := count()
+	j.Site.Crane = enquiry.Fact[bool]{Value: true, Basis: enquiry.Measured, By: "T. Rourke"}
+	if after := count(); before == 0 || after != before-1 {
+		t.Errorf("%d facts before the crane's place was looked at, %d after", before, after)
 	}
 }
 
