@@ -23,9 +23,11 @@ const (
 func airInput(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catalogue, plan *brewing.Result) air.Input {
 	room := airRoom(p.Site)
 	in := air.Input{Country: air.Country(p.Site.Country)}
-	in.Steam = steam(p, chosen, list, c, plan, room)
 	in.Noise = noise(p.Site, chosen)
 	in.Gas = []air.GasSpace{gasSpace(p, chosen, list, c, plan, room)}
+	if in.Steam = steam(p, chosen, list, c, plan, room); in.Steam != nil && in.Gas[0].Fan != nil {
+		in.Steam.OtherDraw = *in.Gas[0].Fan
+	}
 	return in
 }
 
@@ -54,7 +56,7 @@ func noise(s enquiry.Site, chosen []Chosen) []air.Noise {
 
 func airRoom(s enquiry.Site) air.Room {
 	return air.Room{
-		Name: s.Name, Area: unit.SquareMetres(outlineArea(s.Room.Outline)), Height: s.Room.Height.Value, LowPoint: s.Level < 0,
+		Name: s.Name, Area: unit.SquareMetres(outlineArea(s.Room.Outline)), Height: s.Room.Height.Value, LowPoint: s.Level < 0 || s.Rise.Known() && s.Rise.Value < 0,
 	}
 }
 
@@ -77,7 +79,7 @@ func steam(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catalogu
 		Indoor:    air.AirState{Temp: p.Site.Climate.Room.Value, Humidity: unit.Percent(roomHumidity)},
 		Winter:    air.AirState{Temp: p.Site.Climate.Winter.Value, Humidity: unit.Percent(winterHumidity)},
 		Summer:    air.AirState{Temp: p.Site.Climate.Summer.Value, Humidity: unit.Percent(summerHumidity)},
-		SteamFree: p.Site.Air.Steam.Known() && !p.Site.Air.Steam.Value,
+		SteamFree: steamFree(p.Site),
 		Makeup:    air.MakeUp{Openings: p.Site.Air.Makeup.Ptr()},
 	}
 	for _, b := range plan.Beers {
@@ -97,6 +99,14 @@ func steam(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catalogu
 	}
 	extraction(s, chosen, c, p)
 	return s
+}
+
+func steamFree(s enquiry.Site) *bool {
+	if !s.Air.Steam.Known() {
+		return nil
+	}
+	free := !s.Air.Steam.Value
+	return &free
 }
 
 func extraction(s *air.Steam, chosen []Chosen, c *catalog.Catalogue, p enquiry.Project) {
@@ -136,10 +146,8 @@ func gasSpace(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catal
 		}
 		g.Tanks = append(g.Tanks, air.GasTank{Name: piece.Tag, Gross: v.Gross, Filled: v.Nominal, Pressure: v.Pressure, Temp: unit.Celsius(2), Dissolved: unit.CO2GramsPerLitre(5)})
 	}
-	if alarm := first(chosen, catalog.ClassGasAlarm); alarm != nil {
-		d := alarm.Product.GasAlarm
-		g.Alarm = air.Alarm{Detectors: &d.Detectors, Outside: d.Outside, FanSwitch: d.FanSwitch}
-	}
+	g.Alarm = gasAlarm(chosen)
+	g.Stored, g.Stores = gasStores(p.Site.Store)
 	for _, fan := range all(chosen, catalog.ClassFan) {
 		g.Fan = sum(g.Fan, fan.Product.Fan.AirFlow)
 		low := true
@@ -154,19 +162,60 @@ func gasSpace(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catal
 	return g
 }
 
-// gasBatches are the fermentations that give off gas in the busiest week.
+// gasAlarm counts the heads of all alarms chosen; each must warn outside for the room
+// to be warned.
+func gasAlarm(chosen []Chosen) air.Alarm {
+	var a air.Alarm
+	for i, alarm := range all(chosen, catalog.ClassGasAlarm) {
+		d := alarm.Product.GasAlarm
+		if i == 0 {
+			a = air.Alarm{Detectors: new(int), Outside: true, FanSwitch: true}
+		}
+		*a.Detectors += d.Detectors * alarm.Item.Quantity()
+		a.Outside, a.FanSwitch = a.Outside && d.Outside, a.FanSwitch && d.FanSwitch
+	}
+	return a
+}
+
+// gasStores are the cylinders or the bulk vessel; unknown where either its content or
+// its place is.
+func gasStores(s enquiry.GasStore) (stored *bool, list []air.Store) {
+	known := s.Content.Known() && (s.Content.Value == 0 || s.Outdoors.Known())
+	if !known {
+		return nil, nil
+	}
+	kept := s.Content.Value > 0
+	if kept {
+		list = []air.Store{{Name: "stored carbon dioxide", Content: s.Content.Value, Count: max(s.Count, 1), Outdoor: s.Outdoors.Value}}
+	}
+	return &kept, list
+}
+
+// gasBatches are the fermentations that give off gas in the week in which the cellar
+// gives off the most; that need not be the week of the most brews.
 func gasBatches(plan *brewing.Result) []air.Batch {
-	from := plan.Busiest * 7
-	var out []air.Batch
+	all := make([]air.Batch, 0, len(plan.Batches))
+	days := make([]brewing.Batch, 0, len(plan.Batches))
+	last := 0
 	for _, b := range plan.Batches {
-		if b.Fermenter < 0 || b.Start >= from+7 || b.FermentEnd <= from {
+		if b.Fermenter < 0 {
 			continue
 		}
 		beer := plan.Beers[b.Beer]
-		out = append(out, air.Batch{
-			Tank: plan.Fermenters[b.Fermenter].Tank.Tag, Start: clock(b.Start, from, fillHour), Volume: b.Wort,
+		all = append(all, air.Batch{
+			Tank: plan.Fermenters[b.Fermenter].Tank.Tag, Start: clock(b.Start, 0, fillHour), Volume: b.Wort,
 			Original: beer.Beer.OE, Final: beer.Beer.AE, CO2: beer.Charge.Mass.CO2, PeakGas: beer.Charge.PeakCO2, Retained: beer.Charge.Residual,
 		})
+		days = append(days, b)
+		last = max(last, b.FermentEnd)
+	}
+	from := air.BusiestWeek(all, last/7+1) * 7
+	out := all[:0]
+	for i, b := range days {
+		if b.Start < from+7 && b.FermentEnd > from {
+			all[i].Start = clock(b.Start, from, fillHour)
+			out = append(out, all[i])
+		}
 	}
 	return out
 }

@@ -41,7 +41,7 @@ type Input struct {
 type Room struct {
 	Name   string
 	Area   unit.Area   // floor area
-	Height unit.Length // clear height
+	Height unit.Length // clear height; 0 unknown
 	Volume unit.Volume // air volume where it is not area times height; 0 takes the product
 	// LowPoint says that the floor lies below the ground around it, or that the room
 	// has a pit or a stair going down: heavy gas stays there.
@@ -65,16 +65,17 @@ type AirState struct {
 // Steam is the kettle and what is done with its vapour.
 type Steam struct {
 	Room        Room
-	Evaporation unit.MassFlow // water boiled off at full boil
-	Kettle      unit.Volume   // wort in the kettle, for the evaporation as a share; 0 leaves it out
-	Heat        string        // "electric", "steam" or "gas": sets the convection coefficient
-	PlanArea    unit.Area     // plan area of the boiling surfaces below the canopy; 0 leaves the convection method out
-	OtherHeat   unit.Power    // sensible heat drawn into the canopy beside the vapour
-	Indoor      AirState      // room air drawn into the canopy
-	Winter      AirState      // outdoor design state in winter
-	Summer      AirState      // outdoor design state in summer; zero leaves it out
-	Altitude    unit.Length   // above sea level
-	SteamFree   bool          // the site allows no steam in the room
+	Evaporation unit.MassFlow   // water boiled off at full boil
+	Kettle      unit.Volume     // wort in the kettle, for the evaporation as a share; 0 leaves it out
+	Heat        string          // "electric", "steam" or "gas": sets the convection coefficient
+	PlanArea    unit.Area       // plan area of the boiling surfaces below the canopy; 0 leaves the convection method out
+	OtherHeat   unit.Power      // sensible heat drawn into the canopy beside the vapour
+	Indoor      AirState        // room air drawn into the canopy
+	Winter      AirState        // outdoor design state in winter
+	Summer      AirState        // outdoor design state in summer; zero leaves it out
+	Altitude    unit.Length     // above sea level
+	SteamFree   *bool           // the site allows no steam in the room; nil unknown
+	OtherDraw   unit.VolumeFlow // air that other fans draw from the same room during the boil
 
 	DuctRun unit.Length // straight duct from canopy to discharge; 0 takes 6 m
 	Bends   int         // in that duct; 0 takes two
@@ -138,14 +139,17 @@ type GasSpace struct {
 	// that started before has a negative start.
 	Batches []Batch
 	// Hourly is the gas made in each hour of the week; where given, batches are ignored.
-	Hourly  []unit.MassFlow
-	Piped   bool              // blow-offs are piped to the open air, away from openings and pits
-	Leak    unit.Ratio        // share that still reaches the room with blow-offs piped; 0 takes 5 %
-	Purge   unit.MassFlow     // purging and filling losses into the room, as a mean
-	Fan     *unit.VolumeFlow  // extract there is or is chosen; nil: unknown; 0: none
-	Low     *bool             // the extract draws at floor level; nil unknown
-	Mixing  unit.Ratio        // mixing factor K of the ventilation, 1 perfect to 10 poor; 0 takes 3
-	Fans    []unit.VolumeFlow // other extract flows that could be chosen, rising
+	Hourly []unit.MassFlow
+	Piped  bool              // blow-offs are piped to the open air, away from openings and pits
+	Leak   unit.Ratio        // share that still reaches the room with blow-offs piped; 0 takes 5 %
+	Purge  unit.MassFlow     // purging and filling losses into the room, as a mean
+	Fan    *unit.VolumeFlow  // extract there is or is chosen; nil: unknown; 0: none
+	Low    *bool             // the extract draws at floor level; nil unknown
+	Mixing unit.Ratio        // mixing factor K of the ventilation, 1 perfect to 10 poor; 0 takes 3
+	Fans   []unit.VolumeFlow // other extract flows that could be chosen, rising
+	// Stored tells whether gas is kept in cylinders or in bulk; nil unknown. Stores are
+	// known only where it is told.
+	Stored  *bool
 	Stores  []Store
 	Stirred bool // air-mixing fans interlocked with the detectors: the whole room dilutes a loss
 	Alarm   Alarm
@@ -193,12 +197,13 @@ type Batch struct {
 
 // Result holds what Size worked out.
 type Result struct {
-	Limits []Limit // of the country, rising
-	Alarms AlarmPoints
-	Steam  *SteamResult
-	Gas    []GasResult   // in the order of Input.Gas
-	Noise  []NoiseResult // in the order of Input.Noise
-	Trace  trace.Trace
+	Limits  []Limit // of the country, rising
+	Alarms  AlarmPoints
+	Steam   *SteamResult
+	Gas     []GasResult   // in the order of Input.Gas, without the rooms that cannot be sized
+	Unsized []string      // rooms with carbon dioxide whose air volume is not known
+	Noise   []NoiseResult // in the order of Input.Noise
+	Trace   trace.Trace
 }
 
 // Facts are what the rules judge.

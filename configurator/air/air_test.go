@@ -41,7 +41,7 @@ func cellar() GasSpace {
 	}
 	return GasSpace{
 		Room: Room{Name: "cellar", Area: unit.SquareMetres(60), Height: unit.Metres(3)}, Hourly: hourly, Fan: ptr(unit.VolumeFlow(0)),
-		Fans: []unit.VolumeFlow{unit.M3PerHour(300), unit.M3PerHour(800)}, Stores: []Store{{Name: "cylinder", Content: unit.Kilograms(6.35), Count: 4}},
+		Fans: []unit.VolumeFlow{unit.M3PerHour(300), unit.M3PerHour(800)}, Stored: ptr(true), Stores: []Store{{Name: "cylinder", Content: unit.Kilograms(6.35), Count: 4}},
 		Alarm: Alarm{Detectors: ptr(0)},
 	}
 }

@@ -213,6 +213,41 @@ func week(g GasSpace) ([]unit.MassFlow, []BatchRow, error) {
 	return flows, rows, nil
 }
 
+// BusiestWeek finds the week, counted from 0, with the hour in which the batches give
+// off the most gas together; starts are counted from the first week, to the hour. A
+// batch whose gas cannot be worked out is left out here and named by Size.
+func BusiestWeek(batches []Batch, weeks int) int {
+	type shape struct {
+		total unit.Mass
+		peak  unit.MassFlow
+	}
+	courses := map[shape][]float64{}
+	hours := make([]float64, weeks*hoursPerWeek)
+	for _, b := range batches {
+		total, peak, err := batchGas(b)
+		if err != nil || total <= 0 {
+			continue
+		}
+		key := shape{total, peak}
+		if courses[key] == nil {
+			courses[key] = make([]float64, int(math.Log(99)/(2*peak.KgH()/total.Kg()))+2)
+			spread(courses[key], total, peak, 0)
+		}
+		for h, kg := range courses[key] {
+			if at := int(b.Start.H()) + h; at >= 0 && at < len(hours) {
+				hours[at] += kg
+			}
+		}
+	}
+	most := 0
+	for h, kg := range hours {
+		if kg > hours[most] {
+			most = h
+		}
+	}
+	return most / hoursPerWeek
+}
+
 func gasFlow(g unit.MassFlow) unit.VolumeFlow { return unit.M3PerSecond(g.KgS() / gasDensity) }
 
 func sum(xs []float64) float64 {

@@ -11,7 +11,12 @@ import (
 var siteCondition = source.Derivation("condition of the site, told by the client or the landlord")
 
 func judgeSteamFree(s Steam, r SteamResult) rule.Answer {
-	if !s.SteamFree {
+	switch {
+	case s.SteamFree == nil && condensed(s):
+		return rule.Passes("", s.Evaporation, s.Condenser.Vapour, "whether the site allows steam in the room is not known; the condenser takes all vapour")
+	case s.SteamFree == nil:
+		return rule.Lacks("", "whether vapour may leave through roof or wall is not known; "+s.Evaporation.String()+" are boiled off", "Steam.SteamFree")
+	case !*s.SteamFree:
 		return rule.DoesNotApply("the site allows steam in the room")
 	}
 	if s.Condenser == nil {
@@ -103,13 +108,14 @@ func judgeDuct(s Steam, r SteamResult) rule.Answer {
 	return rule.Passes("", r.DuctAt, unit.MetresPerSecond(ductHigh), words)
 }
 
-func flowOf(s Steam) float64 { return s.Canopy.Flow.M3S() }
+// drawnFrom is all the air that canopy and other fans draw from the room.
+func drawnFrom(s Steam) unit.VolumeFlow { return s.Canopy.Flow + s.OtherDraw }
 
 func openingsFor(s Steam) unit.Area {
 	if s.Canopy == nil {
 		return 0
 	}
-	return unit.SquareMetres(flowOf(s) / openingSpeed)
+	return unit.SquareMetres(drawnFrom(s).M3S() / openingSpeed)
 }
 
 func judgeMakeUp(s Steam, r SteamResult) rule.Answer {
@@ -125,11 +131,14 @@ func judgeMakeUp(s Steam, r SteamResult) rule.Answer {
 	}
 	if s.Makeup.Supply != nil {
 		have += *s.Makeup.Supply
-		if s.Makeup.Supply.M3S() > r.Flow.M3S()*supplyShare*1.0001 {
-			return rule.Fails("", *s.Makeup.Supply, r.MakeUpSupply, "the supply fan brings "+s.Makeup.Supply.String()+", more than 85 % of the extract "+r.Flow.String()+": vapour is pushed out of the brewhouse")
+		if s.Makeup.Supply.M3S() > r.MakeUp.M3S()*supplyShare*1.0001 {
+			return rule.Fails("", *s.Makeup.Supply, r.MakeUpSupply, "the supply fan brings "+s.Makeup.Supply.String()+", more than 85 % of the extract "+r.MakeUp.String()+": vapour is pushed out of the brewhouse")
 		}
 	}
 	words := r.MakeUp.String() + " must come in, " + have.String() + " can"
+	if s.OtherDraw > 0 {
+		words += "; the canopy draws " + r.Flow.String() + ", other fans " + s.OtherDraw.String()
+	}
 	if have.M3S() < r.MakeUp.M3S()*0.9999 {
 		return rule.Fails("", r.MakeUp, have, words)
 	}

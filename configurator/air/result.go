@@ -52,7 +52,7 @@ type SteamResult struct {
 	DuctLoss                  unit.PressureDiff // duct with its bends
 	FanNeed                   unit.PressureDiff // with canopy and discharge cone
 
-	MakeUp        unit.VolumeFlow // air that must come in
+	MakeUp        unit.VolumeFlow // air that must come in, for canopy and other fans
 	MakeUpSupply  unit.VolumeFlow // at most by fan
 	OpeningsNeed  unit.Area       // free area for the whole at 1 m/s
 	MakeUpHeat    unit.Power      // to warm the mechanical share in winter
@@ -104,6 +104,7 @@ type DetectorRow struct {
 
 // GasResult is the carbon dioxide sheet of one room.
 type GasResult struct {
+	Space       int // index of its room in Input.Gas
 	Name        string
 	Volume      unit.Volume
 	Zone        unit.Volume // air in which a sudden loss counts

@@ -105,15 +105,19 @@ type gasJudge func(GasSpace, GasResult, []Limit) rule.Answer
 
 func gasRule(judge gasJudge, remedies func(gasTrier) []rule.Remedy) func(Facts) []rule.Answer {
 	return func(f Facts) []rule.Answer {
-		if len(f.Result.Gas) == 0 {
+		answers := make([]rule.Answer, 0, len(f.Result.Gas)+len(f.Result.Unsized))
+		for _, name := range f.Result.Unsized {
+			answers = append(answers, rule.Lacks(name, "the clear height of the room is not known, so nobody can say how much air there is", "Gas.Room.Height"))
+		}
+		if len(f.Result.Gas)+len(answers) == 0 {
 			return []rule.Answer{rule.DoesNotApply("no room with carbon dioxide was named")}
 		}
-		answers := make([]rule.Answer, 0, len(f.Result.Gas))
-		for i, r := range f.Result.Gas {
-			a := judge(f.Input.Gas[i], r, f.Result.Limits)
+		for _, r := range f.Result.Gas {
+			space := f.Input.Gas[r.Space]
+			a := judge(space, r, f.Result.Limits)
 			a.Subject = r.Name
 			if a.Outcome == rule.Fail && remedies != nil {
-				a.Remedies = remedies(gasTrier{f.Input.Gas[i], r, f.Result.Limits, f.Result.Alarms, judge})
+				a.Remedies = remedies(gasTrier{space, r, f.Result.Limits, f.Result.Alarms, judge})
 			}
 			answers = append(answers, a)
 		}
@@ -149,5 +153,7 @@ func (t gasTrier) try(list *[]rule.Remedy, change func(*GasSpace), describe func
 }
 
 var checkText = " Check the current text; a competent person decides."
+
+func yes(b *bool) bool { return b != nil && *b }
 
 func ptr[T any](v T) *T { return &v }

@@ -67,7 +67,7 @@ func steamRules() []rule.Rule[Facts] {
 					return rule.Remedy{Kind: "make-up-openings", Words: "openings of " + s.Makeup.Openings.String() + " free area at 1 m/s, low and away from the canopy", Params: []rule.Param{{Name: "openings", Quantity: *s.Makeup.Openings}}}
 				})
 				t.try(&list, func(s *Steam) {
-					q := flowOf(*s)
+					q := drawnFrom(*s).M3S()
 					s.Makeup.Supply, s.Makeup.Openings = ptr(unit.M3PerSecond(q*supplyShare)), ptr(unit.SquareMetres(q*(1-supplyShare)/openingSpeed*1.001))
 				}, func(s Steam, r SteamResult, _ rule.Answer) rule.Remedy {
 					return rule.Remedy{Kind: "make-up-supply", Words: "supply fan of " + s.Makeup.Supply.String() + " with " + r.MakeUpHeat.String() + " of heat in winter, and " + s.Makeup.Openings.String() + " of openings for the rest", Params: []rule.Param{{Name: "supply", Quantity: *s.Makeup.Supply}, {Name: "openings", Quantity: *s.Makeup.Openings}}}

@@ -11,7 +11,7 @@ import (
 func base() Input {
 	s := brewRoom()
 	s.Canopy = &Canopy{Name: "HD-30", Length: unit.Metres(2), Width: unit.Metres(1.8), Underside: unit.Metres(2.1), Flow: unit.M3PerSecond(2.5)}
-	s.Makeup.Openings = ptr(unit.SquareMetres(3))
+	s.Makeup.Openings, s.SteamFree = ptr(unit.SquareMetres(3)), ptr(false)
 	g := cellar()
 	g.Fan, g.Low = ptr(unit.M3PerHour(800)), ptr(true)
 	g.Alarm = Alarm{Detectors: ptr(1), Outside: true, FanSwitch: true}
@@ -46,9 +46,11 @@ func TestRuleCases(t *testing.T) {
 		change func(in *Input)
 	}{
 		{"AI-001", rule.NotApplicable, func(*Input) {}},
-		{"AI-001", rule.Fail, func(in *Input) { in.Steam.SteamFree = true }},
-		{"AI-001", rule.Pass, func(in *Input) { in.Steam.SteamFree, in.Steam.Condenser = true, &in.Steam.Condenses[1] }},
-		{"AI-001", rule.Fail, func(in *Input) { in.Steam.SteamFree, in.Steam.Condenser = true, &in.Steam.Condenses[0] }},
+		{"AI-001", rule.Fail, func(in *Input) { in.Steam.SteamFree = ptr(true) }},
+		{"AI-001", rule.Pass, func(in *Input) { in.Steam.SteamFree, in.Steam.Condenser = ptr(true), &in.Steam.Condenses[1] }},
+		{"AI-001", rule.Fail, func(in *Input) { in.Steam.SteamFree, in.Steam.Condenser = ptr(true), &in.Steam.Condenses[0] }},
+		{"AI-001", rule.Unknown, func(in *Input) { in.Steam.SteamFree = nil }},
+		{"AI-001", rule.Pass, func(in *Input) { in.Steam.SteamFree, in.Steam.Condenser = nil, &in.Steam.Condenses[1] }},
 		{"AI-002", rule.Pass, func(*Input) {}},
 		{"AI-002", rule.Fail, func(in *Input) { in.Steam.Canopy = nil }},
 		{"AI-002", rule.Unknown, func(in *Input) { in.Steam.Canopy.Flow = 0 }},
@@ -69,6 +71,8 @@ func TestRuleCases(t *testing.T) {
 		{"AI-006", rule.Fail, func(in *Input) { in.Steam.Makeup.Openings = ptr(unit.SquareMetres(0.5)) }},
 		{"AI-006", rule.Fail, func(in *Input) { in.Steam.Makeup.Supply = ptr(unit.M3PerSecond(2.4)) }},
 		{"AI-006", rule.Unknown, func(in *Input) { in.Steam.Makeup.Openings = nil }},
+		{"AI-006", rule.Fail, func(in *Input) { in.Steam.OtherDraw = unit.M3PerSecond(0.6) }},
+		{"AI-006", rule.Pass, func(in *Input) { in.Steam.OtherDraw = unit.M3PerSecond(0.4) }},
 		{"AI-007", rule.NotApplicable, func(*Input) {}},
 		{"AI-007", rule.Fail, func(in *Input) { in.Steam.Condenser = &in.Steam.Condenses[0] }},
 		{"AI-007", rule.Pass, func(in *Input) { in.Steam.Condenser = &in.Steam.Condenses[1] }},
@@ -93,6 +97,8 @@ func TestRuleCases(t *testing.T) {
 		{"AI-011", rule.Fail, func(in *Input) { in.Steam.Canopy.Head = unit.Pascals(60) }},
 		{"AI-020", rule.Pass, func(*Input) {}},
 		{"AI-020", rule.Fail, func(in *Input) { in.Gas[0].Fan = ptr(unit.VolumeFlow(0)) }},
+		{"AI-020", rule.Fail, func(in *Input) { in.Gas[0].Fan = ptr(unit.M3PerHour(5)) }},
+		{"AI-020", rule.Unknown, func(in *Input) { in.Gas[0].Room.Height = 0 }},
 		{"AI-020", rule.Unknown, func(in *Input) { in.Gas[0].Fan = nil }},
 		{"AI-020", rule.Pass, func(in *Input) { in.Gas[0].Fan, in.Gas[0].Piped = ptr(unit.VolumeFlow(0)), true }},
 		{"AI-021", rule.Pass, func(*Input) {}},
@@ -101,8 +107,21 @@ func TestRuleCases(t *testing.T) {
 		{"AI-022", rule.Pass, func(*Input) {}},
 		{"AI-022", rule.Fail, func(in *Input) { in.Gas[0].Alarm.Detectors = ptr(0) }},
 		{"AI-022", rule.Unknown, func(in *Input) { in.Gas[0].Alarm.Detectors = nil }},
+		{"AI-022", rule.Fail, func(in *Input) {
+			in.Gas[0].Room.Area = unit.SquareMetres(450)
+			in.Gas[0].Alarm.Detectors = ptr(4)
+			in.Gas[0].Stores[0].Content = unit.Kilograms(300)
+		}},
+		{"AI-022", rule.Pass, func(in *Input) {
+			in.Gas[0].Room.Area = unit.SquareMetres(450)
+			in.Gas[0].Alarm.Detectors = ptr(5)
+			in.Gas[0].Stores[0].Content = unit.Kilograms(300)
+		}},
+		{"AI-022", rule.Unknown, func(in *Input) { in.Gas[0].Stores, in.Gas[0].Stored, in.Gas[0].Alarm.Detectors = nil, nil, ptr(0) }},
+		{"AI-022", rule.NotApplicable, func(in *Input) { in.Gas[0].Stores, in.Gas[0].Stored = nil, ptr(false) }},
 		{"AI-023", rule.NotApplicable, func(*Input) {}},
-		{"AI-023", rule.Pass, func(in *Input) { in.Gas[0].Room.LowPoint = true }},
+		{"AI-023", rule.Pass, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = true, ptr(2) }},
+		{"AI-023", rule.Fail, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = true, ptr(1) }},
 		{"AI-023", rule.Fail, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Outside = true, false }},
 		{"AI-023", rule.Unknown, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = true, nil }},
 		{"AI-024", rule.Pass, func(*Input) {}},

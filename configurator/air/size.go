@@ -24,11 +24,16 @@ func Size(in Input) (Result, error) {
 		}
 		r.Steam = &s
 	}
-	for _, g := range in.Gas {
+	for i, g := range in.Gas {
+		if g.Room.Air() == 0 && g.Room.Area > 0 && g.Room.Height == 0 {
+			r.Unsized = append(r.Unsized, g.Room.Name)
+			continue
+		}
 		s, err := sizeGas(g, limits, r.Alarms, &r.Trace)
 		if err != nil {
 			return Result{}, fmt.Errorf("carbon dioxide in %s: %w", g.Room.Name, err)
 		}
+		s.Space = i
 		r.Gas = append(r.Gas, s)
 	}
 	for _, n := range in.Noise {
@@ -98,7 +103,7 @@ func sizeSteam(s Steam, t *trace.Trace) (SteamResult, error) {
 		return r, nil
 	}
 	r.ResidualFlow, _, _ = LeastFlow(room, unit.KgPerSecond(s.Evaporation.KgS()*residual), 0, unit.Percent(100)) // zero where no flow helps
-	if s.SteamFree {
+	if yes(s.SteamFree) {
 		r.SteamFreeList = steamFree(s, r)
 	}
 	r.Schedule = extractSchedule(s, r)
@@ -242,15 +247,15 @@ func sizeBetween(flow unit.VolumeFlow, low, high float64) unit.Length {
 }
 
 func (r *SteamResult) makeUp(s Steam) error {
-	r.MakeUp = r.Flow
-	r.MakeUpSupply = unit.M3PerSecond(r.Flow.M3S() * supplyShare)
-	r.OpeningsNeed = unit.SquareMetres(r.Flow.M3S() / openingSpeed)
+	r.MakeUp = r.Flow + s.OtherDraw
+	r.MakeUpSupply = unit.M3PerSecond(r.MakeUp.M3S() * supplyShare)
+	r.OpeningsNeed = unit.SquareMetres(r.MakeUp.M3S() / openingSpeed)
 	r.MakeUpTo = s.Makeup.To
 	if r.MakeUpTo == 0 {
 		r.MakeUpTo = unit.Celsius(s.Indoor.Temp.C() - 2)
 	}
 	var err error
-	r.MakeUpHeat, err = MakeUpHeat(r.Flow, unit.Fraction(supplyShare), s.Winter.Temp, r.MakeUpTo)
+	r.MakeUpHeat, err = MakeUpHeat(r.MakeUp, unit.Fraction(supplyShare), s.Winter.Temp, r.MakeUpTo)
 	return err
 }
 
@@ -270,7 +275,7 @@ func (r *SteamResult) addSteps(s Steam, t *trace.Trace) {
 	t.Add(trace.Step{Title: "Extract by capture velocity", Symbol: "Q_B", Formula: "v · L · B", Values: []trace.Value{trace.V("L", r.CanopyLength), trace.V("B", r.CanopyWidth)}, Result: r.Capture, Source: dw172Quoted})
 	t.Add(trace.Step{Title: "Extract without fog", Symbol: "Q_A", Formula: "W1 + mv/ma ≤ Ws(t2)", Values: []trace.Value{trace.V("mv", s.Evaporation), trace.V("t1", s.Indoor.Temp), trace.V("φ1", s.Indoor.Humidity)}, Result: r.NoFog, Source: ashrae.At("eq. 5, 6, 20, 28"), Note: "at the mixed state"})
 	t.Add(trace.Step{Title: "Water falling out at the chosen flow", Symbol: "mc", Formula: "ma · (W2 - Ws)", Values: []trace.Value{trace.V("Q", r.Flow), trace.V("t2", r.Stream.Air.Temp)}, Result: r.Stream.Condensate, Source: ashrae.At("eq. 20, 28")})
-	t.Add(trace.Step{Title: "Heat to warm the make-up air", Symbol: "P", Formula: "0.85 · Q · 1.207 · (to - from)", Values: []trace.Value{trace.V("Q", r.Flow), trace.V("from", s.Winter.Temp), trace.V("to", r.MakeUpTo)}, Result: r.MakeUpHeat, Source: source.Derivation("heat balance")})
+	t.Add(trace.Step{Title: "Heat to warm the make-up air", Symbol: "P", Formula: "0.85 · Q · 1.207 · (to - from)", Values: []trace.Value{trace.V("Q", r.MakeUp), trace.V("from", s.Winter.Temp), trace.V("to", r.MakeUpTo)}, Result: r.MakeUpHeat, Source: source.Derivation("heat balance")})
 	t.Add(trace.Step{Title: "Condenser duty", Symbol: "P_c", Formula: "mv · (2256.5 + 4.2·(100 - tc)) / 3600", Values: []trace.Value{trace.V("mv", s.Evaporation)}, Result: r.Condenser.Duty, Source: steamTables.At("heat of evaporation at 100 °C")})
 	t.Add(trace.Step{Title: "Cooling water of the condenser", Symbol: "V", Formula: "P_c · 3600 / (4.19 · (out - in))", Values: []trace.Value{trace.V("in", r.Condenser.WaterIn), trace.V("out", r.Condenser.WaterOut)}, Result: r.Condenser.Water, Source: source.Derivation("heat balance")})
 }

@@ -156,10 +156,21 @@ func (r *GasResult) losses(g GasSpace, limits []Limit, points AlarmPoints) error
 	return nil
 }
 
+// hundreds is one for each started 100 m² of floor; common practice, no source.
+func hundreds(g GasSpace) int { return 1 + int(max(g.Room.Area.M2()-1, 0)/100) }
+
+// heads is how many sensing heads a room wants.
+func heads(g GasSpace) int {
+	if g.Room.LowPoint {
+		return hundreds(g) + 1
+	}
+	return hundreds(g)
+}
+
 // detectors places the heads: one, one more for each further 100 m² of floor
 // (common practice, no source), one at the low point, a display at the door.
 func detectors(g GasSpace, p AlarmPoints) []DetectorRow {
-	n := 1 + int(max(g.Room.Area.M2()-1, 0)/100)
+	n := hundreds(g)
 	rows := []DetectorRow{{Place: g.Room.Name + ", between tanks and where people stand", Count: n, HeadLow: p.HeadLow, HeadHigh: p.HeadHigh, Words: "one for each started 100 m² of floor, common practice"}}
 	if g.Room.LowPoint {
 		rows = append(rows, DetectorRow{Place: g.Room.Name + ", lowest point (each pit or stair foot)", Count: 1, HeadLow: p.HeadLow, HeadHigh: p.HeadHigh, Words: "one in each pit"})

@@ -1,0 +1,104 @@
+package configurator
+
+import (
+	"testing"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator/air"
+	"tunwright/configurator/brewing"
+	"tunwright/configurator/enquiry"
+)
+
+func TestAirCarriesAnUnknownOutletAsUnknown(t *testing.T) {
+	var s enquiry.Site
+	if got := steamFree(s); got != nil {
+		t.Errorf("an unknown steam outlet is carried as %v", *got)
+	}
+	s.Air.Steam = told(false)
+	if got := steamFree(s); got == nil || !*got {
+		t.Errorf("no steam outlet is carried as %v", got)
+	}
+}
+
+func TestAirCarriesTheLowRoom(t *testing.T) {
+	for _, c := range []struct {
+		level int
+		rise  enquiry.Fact[unit.Length]
+		want  bool
+	}{
+		{0, enquiry.Fact[unit.Length]{}, false},
+		{0, told(unit.Metres(0.2)), false},
+		{0, told(unit.Metres(-0.9)), true},
+		{-1, enquiry.Fact[unit.Length]{}, true},
+	} {
+		if got := airRoom(enquiry.Site{Level: c.level, Rise: c.rise}).LowPoint; got != c.want {
+			t.Errorf("storey %d, floor at %v: low point %v", c.level, c.rise.Ptr(), got)
+		}
+	}
+}
+
+func TestAirCountsTheHeadsOfAllAlarms(t *testing.T) {
+	chosen, _ := choose(t, "GA-2", "GA-2")
+	if a := gasAlarm(chosen); a.Detectors == nil || *a.Detectors != 4 {
+		t.Errorf("two alarms of two heads carried as %+v", a)
+	}
+	if a := gasAlarm(nil); a.Detectors != nil {
+		t.Error("no alarm chosen is carried as a known number of heads")
+	}
+}
+
+func TestAirCarriesTheGasStore(t *testing.T) {
+	for name, c := range map[string]struct {
+		store  enquiry.GasStore
+		stored *bool
+		number int
+	}{
+		"nothing told":  {enquiry.GasStore{}, nil, 0},
+		"place unknown": {enquiry.GasStore{Content: told(unit.Kilograms(34))}, nil, 0},
+		"none":          {enquiry.GasStore{Content: told(unit.Mass(0))}, new(bool), 0},
+		"in the room":   {enquiry.GasStore{Content: told(unit.Kilograms(34)), Count: 3, Outdoors: told(false)}, ptr(true), 1},
+	} {
+		stored, list := gasStores(c.store)
+		if (stored == nil) != (c.stored == nil) || stored != nil && *stored != *c.stored || len(list) != c.number {
+			t.Errorf("%s: carried as %v, %+v", name, stored, list)
+		}
+	}
+}
+
+func ptr[T any](v T) *T { return &v }
+
+// The gas of a quiet week of strong beer passes that of the week of the most brews.
+func TestAirTakesTheWeekOfTheMostGas(t *testing.T) {
+	tank := brewing.TankPlan{Tank: brewing.Tank{Tag: "FV"}}
+	beer := func(kg, peak float64) brewing.BeerPlan {
+		return brewing.BeerPlan{Charge: brewing.Charge{Mass: brewing.Fermented{CO2: unit.Kilograms(kg)}, PeakCO2: unit.KgPerHour(peak)}}
+	}
+	plan := &brewing.Result{
+		Busiest: 0, Fermenters: []brewing.TankPlan{tank}, Beers: []brewing.BeerPlan{beer(40, 0.6), beer(90, 1.4)},
+		Batches: []brewing.Batch{
+			{Beer: 0, Start: 0, FermentEnd: 5},
+			{Beer: 0, Start: 1, FermentEnd: 6},
+			{Beer: 1, Start: 21, FermentEnd: 26},
+			{Beer: 1, Start: 22, FermentEnd: 27},
+		},
+	}
+	batches := gasBatches(plan)
+	if len(batches) != 2 || batches[0].CO2 != unit.Kilograms(90) || batches[0].Start != clock(0, 0, fillHour) {
+		t.Errorf("batches of the gas week: %+v", batches)
+	}
+}
+
+// A room whose height nobody measured does not take the rest of the ventilation with it.
+func TestAirWithoutTheHeightOfTheRoom(t *testing.T) {
+	chosen, c := choose(t, "FV-10", "BH-10-E-2V", "EX-3")
+	var p enquiry.Project
+	p.Site.Country = "GB"
+	p.Site.Room.Outline = []enquiry.Point{{}, {X: unit.Metres(10)}, {X: unit.Metres(10), Y: unit.Metres(8)}, {Y: unit.Metres(8)}}
+	out, err := air.Size(airInput(p, chosen, pieces(chosen), c, nil))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(out.Unsized) != 1 || len(out.Gas) != 0 {
+		t.Errorf("unsized %v, sized %d", out.Unsized, len(out.Gas))
+	}
+}
