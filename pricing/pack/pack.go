@@ -13,11 +13,18 @@ import (
 
 	"tunwright/configurator"
 	"tunwright/pricing/offer"
+	"tunwright/pricing/pack/client"
 	"tunwright/pricing/pack/electrician"
+	"tunwright/pricing/pack/foodsafety"
+	"tunwright/pricing/pack/gassafety"
+	"tunwright/pricing/pack/plumbing"
 	"tunwright/pricing/pack/production"
+	"tunwright/pricing/pack/programme"
 	"tunwright/pricing/pack/refrigeration"
 	"tunwright/pricing/pack/rigging"
 	"tunwright/pricing/pack/structure"
+	"tunwright/pricing/pack/ventilation"
+	"tunwright/pricing/pack/vessels"
 	"tunwright/pricing/paper"
 )
 
@@ -53,17 +60,25 @@ func trade(sections func(configurator.Report) []paper.Section) func(job) []paper
 // Papers lists the papers in the order of an office's distribution.
 func Papers() []Paper {
 	return []Paper{
-		{Key: "quotation", Title: "Quotation", For: "client", build: quotationSections},
+		{Key: "quotation", Title: "Quotation", For: "client", build: clientSections},
 		{Key: "findings", Title: "Findings and survey list", For: "client and office", build: findingSections},
 		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: trade(electrician.Sections)},
 		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: trade(structure.Sections)},
 		{Key: "architect", Title: "Room plan and floor drainage", For: "architect", build: architectSections},
 		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: trade(refrigeration.Sections)},
 		{Key: "rigging", Title: "Delivery, lifting and moving in", For: "crane and haulage firm", build: trade(rigging.Sections)},
+		{Key: "ventilation", Title: "Steam and ventilation", For: "ventilation engineer", build: trade(ventilation.Sections)},
+		{Key: "plumbing", Title: "Water, drainage, air and gases", For: "plumber", build: trade(plumbing.Sections)},
+		{Key: "gas-safety", Title: "Carbon dioxide safety", For: "client, gas supplier", build: trade(gassafety.Sections)},
+		{Key: "pressure", Title: "Pressure equipment schedule", For: "client, inspection body", build: trade(vessels.Sections)},
 		{Key: "connections", Title: "Connections by trade", For: "all trades", build: serviceSections},
+		{Key: "programme", Title: "Permits and programme", For: "client and all trades", build: trade(programme.Sections)},
+		{Key: "food-safety", Title: "Food safety starter plan", For: "client", build: trade(foodsafety.Sections)},
 		{Key: "production", Title: "Production plan", For: "brewer", build: trade(production.Sections)},
 	}
 }
+
+func clientSections(j job) []paper.Section { return client.Sections(j.Offer, j.firm, j.locale()) }
 
 func architectSections(j job) []paper.Section {
 	return append(structure.Architect(j.Report), structure.Drainage(j.Report)...)
@@ -76,7 +91,7 @@ func Pack(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 	doc := j.head("Quotation and fit report", "")
 	doc.Contents = true
 	for _, build := range []func(job) []paper.Section{
-		quotationSections, findingSections, serviceSections, electricalSections, floorSections, accessSections,
+		clientSections, findingSections, serviceSections, electricalSections, floorSections, accessSections,
 		coolingSections, productionSections, cautionSections, workingSections,
 	} {
 		doc.Sections = append(doc.Sections, build(j)...)

@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"tunwright/configurator/rule"
-	"tunwright/pricing"
 	"tunwright/pricing/money"
 	"tunwright/pricing/paper"
 )
@@ -53,5 +52,3 @@ func gravity(f rule.Finding) paper.Gravity {
 	}
 	return paper.Mentions
 }
-
-func longDate(d pricing.Date, l money.Locale) string { return d.Long(l) }

@@ -44,7 +44,7 @@ func Plan(p *haccp.Result) []paper.Section {
 			paper.Caution{Title: "Starting point only", Lines: say.Texts(haccp.Cautions())},
 			stepTable(p), say.Para("The plan is taken over and confirmed on site by:"), signatures(),
 		)},
-		{Title: "Products and flow diagram", NewPage: true, Blocks: trade.Blocks(say.Note("%s", p.Notice), productTable(p), flowFigure(p))},
+		{Title: "Products and flow diagram", NewPage: true, Blocks: trade.Blocks(say.Note("%s", p.Notice), productTable(p), flowFigure(p), flowTable(p))},
 		{Title: "Hazard analysis", NewPage: true, Wide: true, Blocks: trade.Blocks(say.Note("%s", p.Notice), hazardTable(p))},
 		{Title: "Limits, monitoring and correction", NewPage: true, Wide: true, Blocks: trade.Blocks(say.Note("%s", p.Notice), limitTable(p))},
 		{Title: "Allergens, prerequisite programmes and records", NewPage: true, Blocks: trade.Blocks(append([]paper.Block{say.Note("%s", p.Notice), allergenTable(p)}, lists(p)...)...)},
@@ -55,7 +55,7 @@ func Plan(p *haccp.Result) []paper.Section {
 func stepTable(p *haccp.Result) paper.Table {
 	t := paper.Table{
 		Name: "haccp-steps", Title: "The twelve steps",
-		Columns: []paper.Column{{Title: "No", Kind: paper.Number, Width: 6}, {Title: "Step", Width: 44}, {Title: "Drafted here", Width: 56}, {Title: "Left to the food business", Width: 66}},
+		Columns: []paper.Column{{Title: "No", Kind: paper.Number}, {Title: "Step"}, {Title: "Drafted here"}, {Title: "Left to the food business"}},
 		Sources: []string{"Codex CXC 1-1969, application of the HACCP system, from memory"},
 	}
 	for _, s := range p.Steps {
@@ -72,7 +72,7 @@ func signatures() paper.Signatures {
 func productTable(p *haccp.Result) paper.Table {
 	t := paper.Table{
 		Name: "haccp-products", Title: "Products and intended use",
-		Columns: []paper.Column{{Title: "Beer", Width: 24}, {Title: "Alcohol", Width: 15}, {Title: "pH", Width: 17}, {Title: "Packs", Width: 20}, {Title: "Kept", Width: 16}, {Title: "Allergens", Width: 30}, {Title: "Intended use", Width: 40}, {Title: "Remark", Width: 24}},
+		Columns: []paper.Column{{Title: "Beer"}, {Title: "Alcohol"}, {Title: "pH"}, {Title: "Packs"}, {Title: "Kept"}, {Title: "Allergens"}, {Title: "Intended use"}, {Title: "Remark"}},
 	}
 	for _, x := range p.Products {
 		t.Rows = append(t.Rows, say.Row(paper.W(x.Beer), paper.W(x.ABV), paper.W(x.PH), paper.W(say.Or(x.Packs, "not said")), paper.W(x.Kept), paper.W(say.Or(x.Allergens, "none of the recipe told")), paper.W(x.Use), paper.W(x.Note)))
@@ -86,6 +86,18 @@ func flowFigure(p *haccp.Result) paper.Block {
 		return say.Note("The flow diagram could not be drawn: %s.", err)
 	}
 	return paper.Figure{Drawing: fig, Caption: "Flow diagram drafted from the equipment chosen: what comes in at the left, what goes out at the right. To be walked and confirmed on site. CCP: a critical control point is proposed at this step."}
+}
+
+// flowTable is the flow diagram as rows, for a reader who edits it.
+func flowTable(p *haccp.Result) paper.Table {
+	t := paper.Table{
+		Name: "haccp-flow", Title: "Steps of the flow diagram",
+		Columns: []paper.Column{{Title: "No", Kind: paper.Number}, {Title: "Step"}, {Title: "In"}, {Title: "Out beside the product"}, {Title: "Seen on site"}},
+	}
+	for _, s := range p.Flow {
+		t.Rows = append(t.Rows, say.Row(paper.I(s.No), paper.W(s.Name), paper.W(s.In), paper.W(s.Out), paper.W("……")))
+	}
+	return t
 }
 
 // The flow diagram on the sheet.
@@ -149,7 +161,7 @@ func arrow(from, to drawing.Point) []drawing.Item {
 func hazardTable(p *haccp.Result) paper.Table {
 	t := paper.Table{
 		Name: "haccp-hazards", Title: "Hazards of each step",
-		Columns: []paper.Column{{Title: "Step", Width: 26}, {Title: "Kind", Width: 9}, {Title: "Hazard", Width: 40}, {Title: "Cause", Width: 50}, {Title: "Severity", Kind: paper.Number, Width: 13}, {Title: "Chance", Kind: paper.Number, Width: 12}, {Title: "Significant", Width: 17}, {Title: "Control", Width: 64}, {Title: "Verdict", Width: 14}},
+		Columns: []paper.Column{{Title: "Step"}, {Title: "Kind"}, {Title: "Hazard"}, {Title: "Cause"}, {Title: "Severity", Kind: paper.Number}, {Title: "Chance", Kind: paper.Number}, {Title: "Significant"}, {Title: "Control"}, {Title: "Verdict"}},
 		Notes:   []string{"Kind: B biological, C chemical, P physical, A allergen. Severity from 1 slight to 3 grave, chance before control from 1 rare to 3 often; 6 of 9 counts as significant. Common practice, no source. CCP: critical control point; oPRP: operational prerequisite; PRP: prerequisite programme."},
 	}
 	for _, h := range p.Hazards {
@@ -172,7 +184,7 @@ func verdict(h haccp.Hazard) paper.Cell {
 func limitTable(p *haccp.Result) paper.Table {
 	t := paper.Table{
 		Name: "haccp-limits", Title: "",
-		Columns: []paper.Column{{Title: "Step", Width: 24}, {Title: "Hazard", Width: 32}, {Title: "Verdict", Width: 13}, {Title: "Limit proposed", Width: 40}, {Title: "Monitoring: what, how, how often", Width: 44}, {Title: "Correction", Width: 42}, {Title: "Verification", Width: 36}, {Title: "Record", Width: 28}},
+		Columns: []paper.Column{{Title: "Step"}, {Title: "Hazard"}, {Title: "Verdict"}, {Title: "Limit proposed"}, {Title: "Monitoring: what, how, how often"}, {Title: "Correction"}, {Title: "Verification"}, {Title: "Record"}},
 		Notes:   []string{"Each limit is a proposal from common practice: validate it before use."},
 	}
 	t.Title = "Critical control points and prerequisites"
@@ -197,7 +209,7 @@ func limitTable(p *haccp.Result) paper.Table {
 func allergenTable(p *haccp.Result) paper.Table {
 	t := paper.Table{
 		Name: "haccp-allergens", Title: "Allergens",
-		Columns: []paper.Column{{Title: "Beer", Width: 26}, {Title: "Allergen", Width: 30}, {Title: "From", Width: 44}, {Title: "Label", Width: 48}, {Title: "Threshold", Width: 22}},
+		Columns: []paper.Column{{Title: "Beer"}, {Title: "Allergen"}, {Title: "From"}, {Title: "Label"}, {Title: "Threshold"}},
 		Notes:   []string{"From the recipes told. A beer without a row has no allergen of the recipe told; one whose recipe is not told stands in the table of products."},
 	}
 	for _, a := range p.Allergens {

@@ -236,11 +236,11 @@ func fanOffTable(g air.GasResult, key string) paper.Table {
 // releaseTable is what a sudden loss does. Tanks alike stand in one row.
 func releaseTable(g air.GasResult, key string) paper.Table {
 	n := func(title, symbol string) paper.Column {
-		return paper.Column{Title: title, Unit: symbol, Kind: paper.Number, Width: 11}
+		return paper.Column{Title: title, Unit: symbol, Kind: paper.Number}
 	}
 	t := paper.Table{
 		Name: "gas-releases" + key, Title: "Sudden loss of a tank or a cylinder",
-		Columns: []paper.Column{{Title: "What is lost", Width: 44}, n("Gas of each", "kg"), n("In the low zone", "% vol"), n("Oxygen there", "% vol"), n("In the whole room", "% vol"), n("Air for the shift limit", "m³"), {Title: "In the low zone", Width: 26}},
+		Columns: []paper.Column{{Title: "What is lost"}, n("Gas of each", "kg"), n("In the low zone", "% vol"), n("Oxygen there", "% vol"), n("In the whole room", "% vol"), n("Air for the shift limit", "m³"), {Title: "In the low zone"}},
 		Notes:   []string{fmt.Sprintf("Low zone: %.0f m³ of the room's %.0f m³. Ventilation is left out. Air for the shift limit: what would dilute the gas to it. The largest indoor loss is in bold.", g.Zone.M3(), g.Volume.M3())},
 	}
 	for _, l := range losses(g) {

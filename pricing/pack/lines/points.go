@@ -16,7 +16,7 @@ import (
 func Points(r configurator.Report, name, title string, services ...string) paper.Table {
 	t := paper.Table{
 		Name: name, Title: title,
-		Columns: []paper.Column{{Title: "Item", Width: 12}, {Title: "Product", Width: 30}, {Title: "Service", Width: 16}, {Title: "Size", Width: 18}, {Title: "Demand", Width: 14, Align: paper.Right}, {Title: "Height", Unit: "mm", Kind: paper.Number, Width: 10}, {Title: "Remark", Width: 26}},
+		Columns: []paper.Column{{Title: "Item"}, {Title: "Product"}, {Title: "Service"}, {Title: "Size"}, {Title: "Demand", Align: paper.Right}, {Title: "Height", Unit: "mm", Kind: paper.Number}, {Title: "Remark"}},
 		Notes:   []string{"Demand of the single item; what runs together stands in the schedules. Height above the finished floor."},
 	}
 	for _, service := range services {

@@ -11,9 +11,9 @@ import (
 	"tunwright/pricing/paper/drawing"
 )
 
-// The space of the bars on a page turned sideways.
+// The space of the bars on a page turned sideways, of the smaller of both sheets each way.
 const (
-	BarsWidth  drawing.MM = 258
+	BarsWidth  drawing.MM = 240
 	BarsHeight drawing.MM = 140
 )
 

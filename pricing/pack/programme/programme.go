@@ -8,7 +8,7 @@ package programme
 
 import (
 	"fmt"
-	"strings"
+	"slices"
 
 	"tunwright/configurator"
 	"tunwright/configurator/programme"
@@ -91,7 +91,7 @@ func facts(p *programme.Result) paper.Facts {
 func criticalTable(p *programme.Result) paper.Table {
 	t := paper.Table{
 		Name: "critical-path", Title: "Critical path: a day lost here is a day lost at the opening",
-		Columns: []paper.Column{{Title: "Task", Width: 56}, {Title: "By", Width: 12}, {Title: "Days", Kind: paper.Number, Width: 9}, {Title: "Counted in", Width: 16}, {Title: "Earliest start", Width: 17}, {Title: "Last day", Width: 17}},
+		Columns: []paper.Column{{Title: "Task"}, {Title: "By"}, {Title: "Days", Kind: paper.Number}, {Title: "Counted in"}, {Title: "Earliest start"}, {Title: "Last day"}},
 	}
 	for _, i := range p.Critical {
 		s := p.Steps[i]
@@ -111,7 +111,7 @@ func calendar(s programme.Step) string {
 func lateTable(p *programme.Result) paper.Table {
 	t := paper.Table{
 		Name: "late-tasks", Title: "Should have begun already for the opening wished for",
-		Columns: []paper.Column{{Title: "Task", Width: 60}, {Title: "By", Width: 14}, {Title: "Latest start", Width: 20}, {Title: "Earliest start now", Width: 20}},
+		Columns: []paper.Column{{Title: "Task"}, {Title: "By"}, {Title: "Latest start"}, {Title: "Earliest start now"}},
 	}
 	for _, i := range p.Late {
 		s := p.Steps[i]
@@ -124,7 +124,7 @@ func lateTable(p *programme.Result) paper.Table {
 func dutyTable(p *programme.Result) paper.Table {
 	t := paper.Table{
 		Name: "duties", Title: "Who does how much",
-		Columns: []paper.Column{{Title: "Party", Width: 14}, {Title: "Tasks", Kind: paper.Number, Width: 9}, {Title: "First due", Width: 17}, {Title: "What is due first", Width: 90}},
+		Columns: []paper.Column{{Title: "Party"}, {Title: "Tasks", Kind: paper.Number}, {Title: "First due"}, {Title: "What is due first"}},
 	}
 	for _, d := range p.ByWho {
 		first := ""
@@ -142,7 +142,7 @@ func dutyTable(p *programme.Result) paper.Table {
 func openTable(p *programme.Result) paper.Table {
 	t := paper.Table{
 		Name: "open-facts", Title: "Not known yet: an answer may take these tasks away",
-		Columns: []paper.Column{{Title: "Question", Width: 52}, {Title: "Task counted", Width: 44}, {Title: "By", Width: 12}, {Title: "Float", Unit: "days", Kind: paper.Number, Width: 10}},
+		Columns: []paper.Column{{Title: "Question"}, {Title: "Task counted"}, {Title: "By"}, {Title: "Float", Unit: "days", Kind: paper.Number}},
 		Notes:   []string{"While nobody knows, the task is counted, so that the date is honest. Float in days of the task's own calendar; 0 is critical."},
 	}
 	for _, s := range p.Steps {
@@ -191,7 +191,7 @@ func question(fact string) string {
 }
 
 func holidayTable(p *programme.Result) paper.Table {
-	t := paper.Table{Name: "holidays", Title: "Public holidays counted", Columns: []paper.Column{{Title: "Day", Width: 20}, {Title: "Weekday", Width: 60}}}
+	t := paper.Table{Name: "holidays", Title: "Public holidays counted", Columns: []paper.Column{{Title: "Day"}, {Title: "Weekday"}}}
 	for _, h := range p.Holidays {
 		t.Rows = append(t.Rows, say.Row(paper.W(h.String()), paper.W(weekdays[h.Weekday()])))
 	}
@@ -200,151 +200,15 @@ func holidayTable(p *programme.Result) paper.Table {
 
 var weekdays = [...]string{"Sunday", "Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday"}
 
-// permitTable is each permit with its instrument and lead time.
-func permitTable(p *programme.Result) paper.Table {
-	t := paper.Table{
-		Name: "permits", Title: "Permits, consents and notices",
-		Columns: []paper.Column{
-			{Title: "Permit", Width: 46},
-			{Title: "By", Width: 12},
-			{Title: "Instrument", Width: 48},
-			{Title: "Lead", Kind: paper.Number, Width: 9},
-			{Title: "Counted in", Width: 20},
-			{Title: "Basis", Width: 18},
-			{Title: "Earliest start", Width: 17},
-			{Title: "Latest start", Width: 17},
-			{Title: "Decision by", Width: 17},
-			{Title: "State", Width: 16},
-		},
-		Notes: []string{"Latest start and decision by: for the opening wished for; where none was said, for the earliest opening. Lead times are usual values: ask each authority for its present one."},
-	}
-	for _, s := range p.Steps {
-		if s.Group != "permit" {
-			continue
-		}
-		start, end := latest(p, s)
-		t.Rows = append(t.Rows, say.Row(
-			paper.W(s.Name), paper.W(s.Who), paper.W(s.Instrument), paper.I(s.Days), paper.W(calendar(s)), paper.W(string(s.Basis)),
-			paper.W(s.Start.String()), paper.W(start.String()), paper.W(end.String()), paper.W(state(s))))
-	}
-	return t
-}
-
-// latest is the latest start and end for the opening wished for, or of the network
-// itself where none was said.
-func latest(p *programme.Result, s programme.Step) (start, end programme.Date) {
-	if p.Opening > 0 {
-		return s.Needed, s.NeededEnd
-	}
-	return s.LateStart, s.LateEnd
-}
-
-// state is where a task stands.
-func state(s programme.Step) string {
-	switch {
-	case s.Over:
-		return "done"
-	case s.Open && s.Critical:
-		return "critical, open"
-	case s.Open:
-		return "open"
-	case s.Critical:
-		return "critical"
-	}
-	return ""
-}
-
-// taskTable is every task with its dates, group by group; how a supply is made and
-// shipped stands in one row where shipping takes no days of its own.
-func taskTable(p *programme.Result) paper.Table {
-	t := paper.Table{
-		Name: "tasks", Title: "Every task with its dates",
-		Columns: []paper.Column{
-			{Title: "Task", Width: 52},
-			{Title: "By", Width: 12},
-			{Title: "Days", Kind: paper.Number, Width: 9},
-			{Title: "Counted in", Width: 20},
-			{Title: "Earliest start", Width: 17},
-			{Title: "Last day", Width: 17},
-			{Title: "Latest start", Width: 17},
-			{Title: "Float", Unit: "days", Kind: paper.Number, Width: 10},
-			{Title: "Spare", Unit: "days", Kind: paper.Number, Width: 10},
-			{Title: "State", Width: 16},
-			{Title: "Waits on", Width: 56},
-		},
-		Notes: []string{"Float: days until the earliest opening moves. Spare: days until the opening wished for is missed; below zero it is missed already. Latest start: for the opening wished for; where none was said, for the earliest opening."},
-	}
-	group := ""
-	for _, s := range p.Steps {
-		if s.Days == 0 && strings.HasPrefix(s.ID, "SHIP-") {
-			continue
-		}
-		if s.Group != group {
-			group = s.Group
-			t.Rows = append(t.Rows, say.Group(groupName(group)))
-		}
-		start, _ := latest(p, s)
-		spare := paper.Cell{}
-		if p.Opening > 0 {
-			spare = paper.I(s.Spare)
-		}
-		t.Rows = append(t.Rows, say.Row(
-			paper.W(s.Name), paper.W(s.Who), paper.I(s.Days), paper.W(calendar(s)), paper.W(s.Start.String()), paper.W(s.LastDay.String()), paper.W(start.String()),
-			paper.I(s.Float), spare, paper.W(state(s)), paper.W(waits(s.Needs))))
-	}
-	return trade.Dense(t)
-}
-
-// groupName is a group of tasks in words.
-func groupName(group string) string {
-	switch group {
-	case "site":
-		return "Survey and design"
-	case "permit":
-		return "Permits"
-	case "supply":
-		return "Order and supply"
-	case "works":
-		return "Works on site by others"
-	case "delivery":
-		return "Delivery and installation"
-	case "start-up":
-		return "Start-up"
-	}
-	return group
-}
-
-// waits keeps what a task waits on to what a cell holds.
-func waits(needs string) string {
-	const most = 90
-	if len([]rune(needs)) <= most {
-		return needs
-	}
-	cut := string([]rune(needs)[:most])
-	if i := strings.LastIndex(cut, "; "); i > 0 {
-		cut = cut[:i]
-	}
-	return cut + fmt.Sprintf(" and %d more", strings.Count(needs[len(cut):], "; "))
-}
-
 // sources are those of the rules and the instruments of the permits.
 func sources(r configurator.Report) paper.Sources {
 	out := trade.Sources(r, configurator.Programme)
 	for _, s := range r.Programme.Trace {
-		if c := say.Cite(s.Source); c != "" && !contains(out.Items, c) {
+		if c := say.Cite(s.Source); c != "" && !slices.Contains(out.Items, c) {
 			out.Items = append(out.Items, c)
 		}
 	}
 	return out
-}
-
-func contains(list []string, s string) bool {
-	for _, x := range list {
-		if x == s {
-			return true
-		}
-	}
-	return false
 }
 
 // Workings lay the critical path down step by step.

@@ -59,9 +59,9 @@ func Paper(title string, r configurator.Report, sections []paper.Section) paper.
 	}
 }
 
-// Print draws the paper twice, holds both to the same bytes and gives its text with
-// single blanks. Every table must have a name and be a sheet. Where KEEP_PAPERS names
-// a folder, the file is kept there to be looked at.
+// Print draws the paper twice, holds both to the same bytes and gives its text. It must
+// fit US letter too, and every table must have a name and be a sheet. Where KEEP_PAPERS
+// names a folder, the file is kept there to be looked at.
 func Print(t *testing.T, name string, doc paper.Doc) string {
 	t.Helper()
 	file := written(t, doc)
@@ -73,6 +73,9 @@ func Print(t *testing.T, name string, doc paper.Doc) string {
 			t.Fatal(err)
 		}
 	}
+	letter := doc
+	letter.Size = paper.USLetter
+	written(t, letter)
 	sheets(t, doc)
 	return read(t, file)
 }

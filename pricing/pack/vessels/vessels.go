@@ -82,17 +82,12 @@ func counted(n int, what string) string {
 
 // registerTable is every chamber, in the order of the equipment.
 func registerTable(p *pressure.Result) paper.Table {
-	n := func(key, title, symbol string, width paper.Share) paper.Column {
-		return paper.Column{Key: key, Title: title, Unit: symbol, Kind: paper.Number, Width: width}
-	}
-	x := func(key, title string, width paper.Share) paper.Column {
-		return paper.Column{Key: key, Title: title, Width: width}
-	}
+	n, x := trade.Quantity, trade.Text
 	t := paper.Table{
 		Name: "pressure-register", Title: "Chambers",
 		Columns: []paper.Column{
-			x("tag", "Tag", 26), x("chamber", "Chamber", 13), x("holds", "Holds", 34), n("group", "Group", "", 10), n("v", "V", "L", 11), n("ps", "PS", "bar(g)", 10), n("pv", "PS·V", "bar·L", 12), n("low", "TS from", "°C", 12), n("high", "TS to", "°C", 12),
-			x("category", "Category", 18), x("why", "Why", 52), x("caution", "To confirm", 50), x("scheme", "Written scheme", 14),
+			x("tag", "Tag"), x("chamber", "Chamber"), x("holds", "Holds"), n("group", "Group", ""), n("v", "V", "L"), n("ps", "PS", "bar(g)"), n("pv", "PS·V", "bar·L"), n("low", "TS from", "°C"), n("high", "TS to", "°C"),
+			x("category", "Category"), x("why", "Why"), x("caution", "To confirm"), x("scheme", "Written scheme"),
 		},
 		Notes: []string{"Group: of the fluid, 2 is not dangerous in itself. V with a star is estimated from the working volume: the maker's figure replaces it. SEP: sound engineering practice, Art. 4(3); no CE or UKCA mark for pressure. Table numbers are those of Annex II to Directive 2014/68/EU."},
 	}
@@ -194,7 +189,7 @@ func chamber(row pressure.Row) string {
 func categoryTable(p *pressure.Result) paper.Table {
 	t := paper.Table{
 		Name: "pressure-categories", Title: "Categories and what follows from them",
-		Columns: []paper.Column{{Title: "Category", Width: 14}, {Title: "Chambers", Width: 40}, {Title: "Modules", Width: 26}, {Title: "Body", Width: 9}, {Title: "Mark", Width: 22}, {Title: "Papers of the maker", Width: 34}},
+		Columns: []paper.Column{{Title: "Category"}, {Title: "Chambers"}, {Title: "Modules"}, {Title: "Body"}, {Title: "Mark"}, {Title: "Papers of the maker"}},
 	}
 	list := together(p, func(r pressure.Row) string {
 		return strings.Join([]string{string(r.Verdict.Category), string(r.Verdict.Alternative), r.Consequence.Papers, r.Consequence.Marking}, "|")
@@ -210,119 +205,13 @@ func categoryTable(p *pressure.Result) paper.Table {
 func schemeTable(p *pressure.Result) paper.Table {
 	t := paper.Table{
 		Name: "pressure-in-use", Title: "Written scheme and examinations",
-		Columns: []paper.Column{{Title: "Chambers", Width: 40}, {Title: "Written scheme", Width: 13}, {Title: "Why", Width: 52}, {Title: "Interval", Width: 22}, {Title: "Source", Width: 26}},
+		Columns: []paper.Column{{Title: "Chambers"}, {Title: "Written scheme"}, {Title: "Why"}, {Title: "Interval"}, {Title: "Source"}},
 	}
 	for _, s := range together(p, func(r pressure.Row) string { return r.InUse.Words + r.InUse.Interval }) {
 		u := s.first.InUse
 		t.Rows = append(t.Rows, say.Row(paper.W(strings.Join(s.tags, ", ")), paper.W(say.YesNo(u.Scheme)), paper.W(u.Words), paper.W(u.Interval), paper.W(say.Cite(u.Source))))
 	}
 	return trade.Dense(t)
-}
-
-// protectionTable is what each vessel has and needs against too much and too little
-// pressure.
-func protectionTable(p *pressure.Result) paper.Table {
-	t := paper.Table{
-		Name: "pressure-protection", Title: "What each vessel asks for and has",
-		Columns: []paper.Column{{Title: "Vessels", Width: 44}, {Title: "Highest category", Width: 18}, {Title: "Relief: flow area asked for, and what is fitted", Width: 62}, {Title: "Vacuum relief", Width: 46}, {Title: "Beer at rest", Unit: "bar(g)", Kind: paper.Number, Width: 14}},
-	}
-	b := bunch{table: &t}
-	for _, v := range p.Vessels {
-		if len(v.Register) == 0 || v.Overall == pressure.Out && len(v.Cases) == 0 && !v.Needs {
-			continue
-		}
-		row := p.Register[v.Register[0]]
-		equal := paper.Cell{}
-		if v.Equal != nil {
-			equal = say.Number(*v.Equal, "bar_g", 2)
-			t.Notes = []string{"Beer at rest: equilibrium pressure of the carbonated beer at the highest temperature it is kept at; the tank's PS must lie above it."}
-		}
-		b.add(v.Tag, strings.Join([]string{string(v.Overall), row.Relief, row.VacuumWords, equal.Figure}, "|"), paper.Cell{}, paper.W(string(v.Overall)), paper.W(row.Relief), paper.W(row.VacuumWords), equal)
-	}
-	return trade.Dense(t)
-}
-
-// bunch fills a table in which things alike stand in one row with all their tags.
-type bunch struct {
-	table  *paper.Table
-	column int // in which the tags stand
-	keys   []string
-	tags   [][]string
-}
-
-func (b *bunch) add(tag, key string, cells ...paper.Cell) {
-	at := slices.Index(b.keys, key)
-	if at < 0 {
-		at, b.keys, b.tags = len(b.keys), append(b.keys, key), append(b.tags, nil)
-		b.table.Rows = append(b.table.Rows, say.Row(cells...))
-	}
-	b.tags[at] = append(b.tags[at], tag)
-	b.table.Rows[at].Cells[b.column] = paper.W(strings.Join(b.tags[at], ", "))
-}
-
-// reliefTable is the cases that a relief valve is sized for.
-func reliefTable(p *pressure.Result) paper.Table {
-	t := paper.Table{
-		Name: "relief-cases", Title: "Cases of relief",
-		Columns: []paper.Column{{Title: "Vessels", Width: 40}, {Title: "Case", Width: 36}, {Title: "Flow", Width: 18, Align: paper.Right}, {Title: "Flow area", Unit: "mm²", Kind: paper.Number, Width: 14}, {Title: "Remark", Width: 52}, {Title: "Source", Width: 34}},
-		Notes:   []string{"The largest known area governs. A case without an area is not sized yet and may govern: its flow must be found first."},
-	}
-	b := bunch{table: &t}
-	for _, v := range p.Vessels {
-		for _, c := range v.Cases {
-			area := paper.W("not sized")
-			if c.Known {
-				area = say.Number(c.Area, "mm2", 1)
-			}
-			flow := say.Quantity(c.Flow)
-			b.add(v.Tag, strings.Join([]string{c.Name, flow, area.Figure, c.Words}, "|"), paper.Cell{}, paper.W(c.Name), paper.W(flow), area, paper.W(c.Words), paper.W(say.Cite(c.Source)))
-		}
-	}
-	return trade.Dense(t)
-}
-
-// vacuumTable is the cases in which a tank can be sucked in.
-func vacuumTable(p *pressure.Result) paper.Table {
-	t := paper.Table{
-		Name: "vacuum-cases", Title: "Cases of vacuum",
-		Columns: []paper.Column{{Title: "Vessels", Width: 40}, {Title: "Case", Width: 40}, {Title: "Inside if no air follows", Unit: "bar(a)", Kind: paper.Number, Width: 20}, {Title: "Valve's area", Unit: "mm²", Kind: paper.Number, Width: 16}, {Title: "Remark", Width: 80}},
-	}
-	b := bunch{table: &t}
-	for _, v := range p.Vessels {
-		for _, c := range v.Vacuum {
-			area, inside := paper.Cell{}, paper.Cell{}
-			if c.Area > 0 {
-				area = say.Number(c.Area, "mm2", 0)
-			}
-			if c.Inside > 0 {
-				inside = say.Number(c.Inside, "bar_a", 2)
-			}
-			b.add(v.Tag, strings.Join([]string{c.Name, inside.Figure, area.Figure, c.Words}, "|"), paper.Cell{}, paper.W(c.Name), inside, area, paper.W(c.Words))
-		}
-	}
-	return trade.Dense(t)
-}
-
-// papersTable is what the buyer must receive.
-func papersTable(p *pressure.Result) paper.Table {
-	t := paper.Table{
-		Name: "pressure-papers", Title: "Papers the buyer must receive",
-		Columns: []paper.Column{{Title: "Paper", Width: 50}, {Title: "For", Width: 46}, {Title: "From", Width: 28}, {Title: "Before", Width: 16}, {Title: "Why", Width: 36}, {Title: "Received", Width: 17}},
-		Notes:   []string{"Received: date and initials. Without its papers a vessel is not put under pressure."},
-	}
-	b := bunch{table: &t, column: 1}
-	for _, x := range p.Papers {
-		b.add(x.Tag, x.Paper+"|"+x.From+"|"+x.Before, paper.W(x.Paper), paper.Cell{}, paper.W(x.From), paper.W(x.Before), paper.W(reason(x.Why)), paper.W("……"))
-	}
-	return t
-}
-
-// reason leaves out the category of the first vessel, which the register has for each.
-func reason(why string) string {
-	if strings.HasPrefix(why, "vessel: ") || strings.HasPrefix(why, "jacket: ") {
-		return "category in the register"
-	}
-	return why
 }
 
 // sources are those of the rules and of the verdicts.
