@@ -194,6 +194,7 @@ type Step struct {
 	CarWidth  Fact[unit.Length] `yaml:"car_width_mm" range:"300..10000" doc:"clear width of the lift car" ask:"measure on site"`
 	CarHeight Fact[unit.Length] `yaml:"car_height_mm" range:"300..10000" doc:"clear height of the lift car" ask:"measure on site"`
 	Rated     Fact[unit.Mass]   `yaml:"rated_kg" range:"20..100000" doc:"rated load of lift, hoist or crane" ask:"read the plate in the lift or on the hoist"`
+	Hoist     bool              `yaml:"own_hoist,omitempty" doc:"a taking-in door or hatch has a hoist of the building, so that no crane is needed"`
 	FloorLoad Fact[unit.Force]  `yaml:"wheel_load_kn" range:"0.1..500" doc:"allowable wheel load on the way" ask:"the owner or the structural engineer"`
 	Level     Fact[unit.Length] `yaml:"sill_above_street_m" range:"-20..150" doc:"sill above the street" ask:"measure on site"`
 }
