@@ -53,7 +53,7 @@ func settle(items []enquiry.Item, piece Piece, at plan.Place) {
 // Unplaced tells whether a piece of the selection still has no place on the floor.
 func (r Report) Unplaced() bool {
 	for _, piece := range r.Pieces {
-		if piece.Place == nil && !piece.Body.Wall && piece.Chosen.Product.Class != catalog.ClassChiller {
+		if piece.Place == nil && !piece.Body.Wall && !outdoors(r.Project.Site, piece) {
 			return true
 		}
 	}

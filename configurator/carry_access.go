@@ -15,20 +15,43 @@ var packingSlack = unit.Millimetres(120)
 
 // accessInput carries the transport pieces and the ways in.
 func accessInput(p enquiry.Project, list []Piece, c *catalog.Catalogue) access.Input {
-	in := access.Input{RoomClear: p.Site.Room.Height.Ptr(), Freight: access.Freight{Term: p.Site.Term, Place: p.Site.Name}}
+	in := access.Input{
+		RoomClear: p.Site.Room.Height.Ptr(), Freight: access.Freight{Term: p.Site.Term, Place: p.Site.Name},
+		Lifting: access.Lifting{Crane: p.Site.Crane.Ptr(), Road: roadClosed(p, c)},
+	}
 	for _, piece := range list {
 		it := accessItem(piece)
+		it.Outside = outdoors(p.Site, piece)
+		it.Roof = it.Outside && p.Site.Chiller.Where == "roof"
 		it.Alternatives = accessAlternatives(piece, c)
 		in.Items = append(in.Items, it)
 	}
 	for _, r := range p.Site.Routes {
-		route := access.Route{Name: r.Name}
-		for _, s := range r.Steps {
-			route.Steps = append(route.Steps, accessStep(p.Site, s))
-		}
-		in.Routes = append(in.Routes, route)
+		in.Routes = append(in.Routes, access.Route{Name: r.Name, Steps: accessSteps(p.Site, r.Steps)})
 	}
 	return in
+}
+
+// roadClosed tells whether the crane stands on a road that must be closed: yes where a
+// closure is ordered, no outside a town centre, where the site's own ground is taken
+// to do (common practice, no source); else nobody has said.
+func roadClosed(p enquiry.Project, c *catalog.Catalogue) *bool {
+	yes, no := true, false
+	for _, item := range p.Chosen.Items {
+		if x, err := c.Lookup(item.Product); err == nil && x.Service != nil && x.Service.Kind == "road-closure" {
+			return &yes
+		}
+	}
+	if !p.Site.City {
+		return &no
+	}
+	return nil
+}
+
+// outdoors tells whether a piece stands outside the room: a chiller, unless it is to
+// stand inside.
+func outdoors(s enquiry.Site, piece Piece) bool {
+	return piece.Chosen.Product.Class == catalog.ClassChiller && s.Chiller.Where != "inside"
 }
 
 func accessItem(piece Piece) access.Item {
@@ -99,10 +122,32 @@ func stillOn(b *catalog.Body, pack catalog.Pack) []access.Part {
 	return out
 }
 
+// accessSteps carries a way in. A step lies on the ground where the room does, on a
+// slab without a cellar below; elsewhere only the doors before the way first climbs or
+// goes down do. The car of a lift and a flight of stairs never do.
+func accessSteps(site enquiry.Site, steps []enquiry.Step) []access.Step {
+	slab := site.Level <= 0 && site.Floor.Kind == "ground-bearing"
+	street := true
+	var out []access.Step
+	for _, s := range steps {
+		step := accessStep(site, s)
+		switch step.Kind {
+		case access.Lift, access.Stairs:
+			street = false
+		case access.Hatch, access.TakingIn:
+			street, step.Ground = false, slab
+		default:
+			step.Ground = slab || street && step.Kind == access.Opening
+		}
+		out = append(out, step)
+	}
+	return out
+}
+
 func accessStep(site enquiry.Site, s enquiry.Step) access.Step {
 	out := access.Step{
 		Name: s.Name, Kind: stepKind(s.Kind), Width: s.Width.Ptr(), WidthOut: s.Width2.Ptr(), Height: s.Height.Ptr(), Length: s.Length.Ptr(),
-		Level: s.Level.Ptr(), Rated: s.Rated.Ptr(), Ground: site.Level <= 0,
+		Level: s.Level.Ptr(), Rated: s.Rated.Ptr(), Hoist: s.Hoist,
 	}
 	switch s.Kind {
 	case "lift":
@@ -112,8 +157,6 @@ func accessStep(site enquiry.Site, s enquiry.Step) access.Step {
 		out.Depth, out.Length = s.Length.Ptr(), nil
 	case "stairs":
 		out.Landing, out.WidthOut = s.Width2.Ptr(), nil
-	case "taking-in-door", "door":
-		out.Ground = out.Ground || s.Kind == "door"
 	}
 	if force := s.FloorLoad.Ptr(); force != nil {
 		out.Floor = &access.Limits{Point: force, Engineer: site.Floor.Given == "engineer", By: s.FloorLoad.By}

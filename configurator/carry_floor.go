@@ -37,6 +37,7 @@ func floorInput(p enquiry.Project, list []Piece, plan *brewing.Result, c *catalo
 	}
 	for _, piece := range list {
 		it := floorItem(piece, plan)
+		it.Outside = outdoors(s, piece)
 		it.Alternatives = floorAlternatives(piece, c)
 		in.Items = append(in.Items, it)
 	}
@@ -287,7 +288,15 @@ func floorAlternatives(piece Piece, c *catalog.Catalogue) []floor.Alternative {
 	return out
 }
 
-// PlanItem is one piece as the plan draws it.
+// PlanItem is one piece as the plan draws it on this site: a chiller stands outdoors
+// unless the enquiry puts it inside.
+func (r Report) PlanItem(piece Piece) plan.Item {
+	it := PlanItem(piece)
+	it.Outside = outdoors(r.Project.Site, piece)
+	return it
+}
+
+// PlanItem is one piece as the plan draws it, chillers outdoors.
 func PlanItem(piece Piece) plan.Item {
 	b := piece.Body
 	it := plan.Item{

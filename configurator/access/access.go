@@ -32,6 +32,9 @@ type Item struct {
 	Tag, Product, Name string
 	Pieces             []Piece
 	Alternatives       []Alternative
+	// Outside says it stands in the yard, or on the roof where Roof: it travels and is
+	// set down, but takes no way in. A crane lifts it onto a roof.
+	Outside, Roof bool
 }
 
 // Piece is one transport piece.
@@ -98,6 +101,7 @@ type Step struct {
 	DoorWidth, DoorHeight *unit.Length
 	Level                 *unit.Length // of a taking-in door over the street
 	Rated                 *unit.Mass
+	Hoist                 bool    // a taking-in door or hatch has a hoist of its own: no crane is needed
 	Floor                 *Limits // of the floor here; nil is unknown
 	Ground                bool    // on the ground: no floor to check
 }
@@ -163,10 +167,11 @@ const (
 	Passes
 	Tight
 	Fails
+	Outdoors // it stands outside and takes no way in
 )
 
 func (v Verdict) String() string {
-	return [...]string{"unknown", "passes", "tight", "does not pass"}[v]
+	return [...]string{"unknown", "passes", "tight", "does not pass", "stands outside"}[v]
 }
 
 // Attitude is how a piece is held.
@@ -198,6 +203,7 @@ type StepResult struct {
 	WheelUse   unit.Ratio // against the floor's concentrated load; 0 where not given
 	Rated      unit.Mass  // of lift or hoist; 0 where there is none
 	Overload   bool
+	NoCrane    bool // only a crane brings pieces here, and none can stand by the building
 }
 
 // PieceResult is one piece over one route.
@@ -217,6 +223,9 @@ type RouteResult struct {
 	Pieces                       []PieceResult
 	Passing, Tight, Fail, Unsure int
 	Refit                        unit.Duration
+	// Crane says that a crane brings pieces to a step; CraneOpen that nobody knows yet
+	// whether one can stand by the building.
+	Crane, CraneOpen bool
 }
 
 // Result is how everything gets in.

@@ -39,8 +39,10 @@ type Lifting struct {
 	MostUse unit.Ratio
 	// Wind is the chart's limit; 0 means 9.8 m/s mean (from memory).
 	Wind unit.Velocity
-	// Road says the crane stands on a road that must be closed.
-	Road bool
+	// Crane says whether a crane can stand by the building; nil is unknown.
+	Crane *bool
+	// Road says whether it stands on a road that must be closed; nil is unknown.
+	Road *bool
 }
 
 func (l Lifting) usual() Lifting {
@@ -87,6 +89,7 @@ type LiftRow struct {
 	WindForce             unit.Force    // at the chart's limit
 	WindLimit             unit.Velocity // by the mass rule
 	Points                int
+	Outside, Roof         bool // stands in the yard, or on the roof
 }
 
 func (in *Input) lifts(ps []piece) []LiftRow {
@@ -101,7 +104,7 @@ func (in *Input) lifts(ps []piece) []LiftRow {
 			Tag: p.tag, Piece: p.p.Name, Mass: p.upper, Estimated: p.p.Estimated,
 			Length: p.p.Length, Width: p.p.Width, Height: p.p.Height,
 			Rigging: l.Rigging, Hook: l.Hook, Gross: p.upper + l.Rigging + l.Hook,
-			Legs: l.Legs, Beta: l.Beta, Radius: l.Radius, TipHeight: l.TipHeight, Chart: l.Chart, Points: p.p.Points,
+			Legs: l.Legs, Beta: l.Beta, Radius: l.Radius, TipHeight: l.TipHeight, Chart: l.Chart, Points: p.p.Points, Outside: p.outside, Roof: p.roof,
 		}
 		carrying := min(l.Legs, 2) // a rigid load on four legs hangs on two
 		row.Tension, _ = SlingTension(p.upper, carrying, l.Beta)

@@ -10,6 +10,8 @@ import (
 // piece is a transport piece made ready: its states from whole to all parts off.
 type piece struct {
 	tag, product string
+	outside      bool
+	roof         bool
 	p            *Piece
 	upper        unit.Mass // with tolerance
 	states       []state
@@ -30,7 +32,9 @@ func (in *Input) pieces() []piece {
 	var out []piece
 	for i := range in.Items {
 		for j := range in.Items[i].Pieces {
-			out = append(out, ready(in.Items[i].Tag, in.Items[i].Product, &in.Items[i].Pieces[j]))
+			p := ready(in.Items[i].Tag, in.Items[i].Product, &in.Items[i].Pieces[j])
+			p.outside, p.roof = in.Items[i].Outside, in.Items[i].Roof
+			out = append(out, p)
 		}
 	}
 	return out

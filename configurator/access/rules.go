@@ -19,7 +19,7 @@ var (
 func Rules() []rule.Rule[Facts] {
 	return []rule.Rule[Facts]{
 		routeKnown, wayIn, tightPlaces, standsUp, liftLoad, liftPlate, wheels, stairs,
-		craneDuty, windLight, liftingPoints, roadClosure, vehicle, deliveryTerm,
+		craneStands, craneDuty, windLight, liftingPoints, roadClosure, vehicle, deliveryTerm,
 	}
 }
 
@@ -52,7 +52,12 @@ func (s *StepResult) Words() string {
 	case Unknown:
 		fmt.Fprintf(&b, "%s: unknown, missing %s", s.Step, strings.Join(s.Missing, ", "))
 		return b.String()
+	case Outdoors:
+		return s.Step + ": stands outside, takes no way in"
 	case Fails:
+		if s.NoCrane {
+			return s.Step + ": only a crane brings it here, and none can stand by the building"
+		}
 		if s.Overload {
 			fmt.Fprintf(&b, "%s: %.0f kg with carrier and people, rated %.0f kg", s.Step, s.Load.Kg(), s.Rated.Kg())
 			return b.String()
@@ -110,7 +115,11 @@ func eachPiece(f Facts, answer func(i int, p *PieceResult) (rule.Answer, bool)) 
 	var out []rule.Answer
 	if f.Best >= 0 {
 		for i := range f.best().Pieces {
-			if a, ok := answer(i, &f.best().Pieces[i]); ok {
+			p := &f.best().Pieces[i]
+			if p.Verdict == Outdoors {
+				continue
+			}
+			if a, ok := answer(i, p); ok {
 				out = append(out, a)
 			}
 		}
@@ -132,6 +141,8 @@ var wayIn = rule.Rule[Facts]{
 			switch {
 			case s.Verdict == Fails && s.Overload:
 				return rule.Answer{}, false // said by AC-030
+			case s.Verdict == Fails && s.NoCrane:
+				return rule.Answer{}, false // said by AC-049
 			case s.Verdict == Fails:
 				a := rule.Fails(subject, s.Need, s.Have, fmt.Sprintf("%s by %s: %s.", subject, f.best().Name, s.Words()))
 				a.Remedies = f.ways(i, p)
@@ -142,7 +153,7 @@ var wayIn = rule.Rule[Facts]{
 			return rule.Passes(subject, s.Need, s.Have, fmt.Sprintf("%s by %s: %s.", subject, f.best().Name, s.Words())), true
 		})
 		if out == nil {
-			return []rule.Answer{rule.DoesNotApply("There is nothing to bring in, or only loads stand in the way.")}
+			return []rule.Answer{rule.DoesNotApply("There is nothing to bring in, or only loads or a crane stand in the way.")}
 		}
 		return out
 	},

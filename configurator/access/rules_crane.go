@@ -11,19 +11,19 @@ import (
 	"tunwright/configurator/rule"
 )
 
-// craned tells whether a piece is lifted in: every piece where the best route goes by
-// a taking-in door or hatch, else those that the route leaves outside.
-func (f Facts) craned(tag, piece string) bool {
-	if f.Best < 0 {
+// craned tells whether a piece is lifted by crane: onto a roof, or in, where the best
+// route goes by a taking-in door or hatch without a hoist or leaves the piece outside.
+func (f Facts) craned(l *LiftRow) bool {
+	switch {
+	case l.Outside:
+		return l.Roof
+	case f.Best < 0:
 		return false
-	}
-	for _, s := range f.Input.Routes[f.Best].Steps {
-		if s.Kind == TakingIn || s.Kind == Hatch {
-			return true
-		}
+	case f.best().Crane:
+		return true
 	}
 	for i := range f.best().Pieces {
-		if p := &f.best().Pieces[i]; p.Tag == tag && p.Piece == piece {
+		if p := &f.best().Pieces[i]; p.Tag == l.Tag && p.Piece == l.Piece {
 			return p.Verdict == Fails
 		}
 	}
@@ -34,7 +34,7 @@ func (f Facts) craned(tag, piece string) bool {
 func (f Facts) taken() []*LiftRow {
 	var out []*LiftRow
 	for i := range f.Lifts {
-		if l := &f.Lifts[i]; f.craned(l.Tag, l.Piece) {
+		if l := &f.Lifts[i]; f.craned(l) {
 			out = append(out, l)
 		}
 	}
@@ -69,10 +69,33 @@ func (l *LiftRow) Name() string {
 	return l.Tag + " " + l.Piece
 }
 
+var craneStands = rule.Rule[Facts]{
+	ID: "AC-049", Severity: rule.Blocker, Title: "No crane can stand by the building",
+	Why: "What is to come in through a door in the air, a hatch or an opening in the wall, or to stand on the roof, stays on the lorry.", Compares: "ground for a crane by the building, where the best way in or a place on the roof needs one",
+	Source: source.Derivation("a door above the street without a hoist is reached by crane only"), DependsOn: []string{"AC-001"},
+	Check: func(f Facts) []rule.Answer {
+		rows, way := f.taken(), f.Best >= 0 && f.best().Crane
+		if !way && rows == nil {
+			return []rule.Answer{rule.DoesNotApply("Nothing has to be lifted by crane.")}
+		}
+		what := fmt.Sprintf("%d pieces have to be lifted by crane", len(rows))
+		if way {
+			what = "The way in by " + f.best().Name + " needs a crane"
+		}
+		switch crane := f.Lifting.Crane; {
+		case crane == nil:
+			return []rule.Answer{rule.Lacks("", what+"; whether one can stand by the building is not known. Walk the street with the crane firm.", "Lifting.Crane")}
+		case !*crane:
+			return []rule.Answer{rule.Fails("", nil, nil, what+"; none can stand by the building. Describe another way in, or a hoist at the opening.")}
+		}
+		return []rule.Answer{rule.Passes("", nil, nil, what+"; one can stand by the building. "+CompetentPerson)}
+	},
+}
+
 var craneDuty = rule.Rule[Facts]{
 	ID: "AC-050", Severity: rule.Warning, Title: "The crane's duty is not settled",
 	Why: "A crane that is strong enough at the kerb may not be at the window: its chart falls with the radius.", Compares: "gross load against the share of the chart at the radius",
-	Source: LOLER.At("regulation 8"), DependsOn: []string{"AC-001"},
+	Source: LOLER.At("regulation 8"), DependsOn: []string{"AC-001", "AC-049"},
 	Check: func(f Facts) []rule.Answer {
 		l := f.Lifting.usual()
 		return lifted(f, func(rows []*LiftRow) rule.Answer {
@@ -143,10 +166,13 @@ var liftingPoints = rule.Rule[Facts]{
 var roadClosure = rule.Rule[Facts]{
 	ID: "AC-053", Severity: rule.Notice, Title: "A road closure needs its lead time",
 	Why: "Councils ask six to twelve weeks for an order; a crane without it is sent home.", Compares: "road to be closed or not",
-	Source: source.Practice("published lead times of UK councils, 4 to 12 weeks: confirm with the council"), DependsOn: []string{"AC-001"},
+	Source: source.Practice("published lead times of UK councils, 4 to 12 weeks: confirm with the council"), DependsOn: []string{"AC-001", "AC-049"},
 	Check: func(f Facts) []rule.Answer {
 		return lifted(f, func([]*LiftRow) rule.Answer {
-			if f.Lifting.Road {
+			switch road := f.Lifting.Road; {
+			case road == nil:
+				return rule.Lacks("", "Whether the crane stands on a road that must be closed is not known: ask the crane firm before the day is fixed.", "Lifting.Road")
+			case *road:
 				return rule.Fails("", nil, nil, "The crane stands on a road: allow 12 weeks for the order until the council says otherwise.")
 			}
 			return rule.Passes("", nil, nil, "The crane stands off the road.")

@@ -106,7 +106,7 @@ func (f Facts) wheelAt(k int) (rule.Answer, bool) {
 	var name string
 	for i := range f.best().Pieces {
 		p := &f.best().Pieces[i]
-		if worst == nil || p.Steps[k].Wheel > worst.Wheel {
+		if p.Verdict != Outdoors && (worst == nil || p.Steps[k].Wheel > worst.Wheel) {
 			worst, name = &p.Steps[k], p.Name()
 		}
 	}

@@ -23,6 +23,8 @@ func TestCalculationsRun(t *testing.T) {
 
 func kg(x float64) *unit.Mass { q := unit.Kilograms(x); return &q }
 
+func yes(b bool) *bool { return &b }
+
 func kn(x float64) *unit.Force { q := unit.Kilonewtons(x); return &q }
 
 // openWay is a route that suits two pieces, all of it known, by a taking-in door.
@@ -40,7 +42,7 @@ func openWay() Input {
 			{Name: "corridor", Kind: Corridor, Width: m(1.5), Height: m(2.4), Length: m(9), Floor: floor},
 			{Name: "steps", Kind: Stairs, Width: m(2.6), Landing: m(2.6), Height: m(2.6), Floor: floor},
 		}}},
-		Lifting: Lifting{Radius: m(12), TipHeight: m(14), Chart: kg(3000)},
+		Lifting: Lifting{Radius: m(12), TipHeight: m(14), Chart: kg(3000), Crane: yes(true), Road: yes(false)},
 		Freight: Freight{Term: "DPU", Place: "the site"},
 	}
 }
@@ -110,6 +112,15 @@ func TestEachRule(t *testing.T) {
 		{"AC-041", rule.Fail, nil},
 		{"AC-041", rule.Pass, light},
 		{"AC-041", rule.NotApplicable, func(in *Input) { in.Routes[0].Steps = in.Routes[0].Steps[:3] }},
+		{"AC-049", rule.Pass, nil},
+		{"AC-049", rule.Unknown, func(in *Input) { in.Lifting.Crane = nil }},
+		{"AC-049", rule.Fail, func(in *Input) { in.Lifting.Crane = yes(false) }},
+		{"AC-049", rule.NotApplicable, func(in *Input) { in.Lifting.Crane = nil; in.Routes[0].Steps[0].Hoist = true }},
+		{"AC-049", rule.NotApplicable, func(in *Input) { in.Lifting.Crane = nil; in.Routes[0].Steps = in.Routes[0].Steps[1:] }},
+		{"AC-049", rule.Unknown, func(in *Input) { // nothing but the chiller on the roof
+			in.Lifting.Crane, in.Routes[0].Steps = nil, in.Routes[0].Steps[1:]
+			in.Items[1].Outside, in.Items[1].Roof = true, true
+		}},
 		{"AC-050", rule.Pass, nil},
 		{"AC-050", rule.Unknown, func(in *Input) { in.Lifting.Chart = nil }},
 		{"AC-050", rule.Fail, func(in *Input) { in.Lifting.Chart = kg(600) }},
@@ -119,7 +130,8 @@ func TestEachRule(t *testing.T) {
 		{"AC-052", rule.Pass, nil},
 		{"AC-052", rule.Unknown, func(in *Input) { in.Items[0].Pieces[0].Points = 0 }},
 		{"AC-053", rule.Pass, nil},
-		{"AC-053", rule.Fail, func(in *Input) { in.Lifting.Road = true }},
+		{"AC-053", rule.Fail, func(in *Input) { in.Lifting.Road = yes(true) }},
+		{"AC-053", rule.Unknown, func(in *Input) { in.Lifting.Road = nil }},
 		{"AC-060", rule.Pass, nil},
 		{"AC-060", rule.Fail, func(in *Input) { in.Items[0].Pieces[0].Height = unit.Metres(2.9) }},
 		{"AC-061", rule.Pass, nil},
@@ -177,6 +189,55 @@ func TestWaysInAreTried(t *testing.T) {
 	}
 	if r.Routes[r.Best].Name != "back door" {
 		t.Errorf("the better way is the back door, which lets the chiller in; chosen was %s", r.Routes[r.Best].Name)
+	}
+}
+
+// What stands in the yard takes no way in, however narrow, but travels with the rest.
+func TestWhatStandsOutsideTakesNoWayIn(t *testing.T) {
+	in := openWay()
+	in.Routes[0].Steps[2].Width = m(0.7) // the chiller, 0.8 m wide, would not pass
+	in.Items = in.Items[1:]
+	if got, _ := outcome(t, in, "AC-010"); got != rule.Fail {
+		t.Fatalf("inside it is %s", got)
+	}
+	in.Items[0].Outside = true
+	if got, a := outcome(t, in, "AC-010"); got != rule.NotApplicable {
+		t.Errorf("outside: %s: %+v", got, a)
+	}
+	r, err := Size(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := &r.Routes[0].Pieces[0]
+	if p.Verdict != Outdoors || len(p.Steps) != len(in.Routes[0].Steps) || r.Routes[0].Fail+r.Routes[0].Passing != 0 {
+		t.Errorf("%+v", r.Routes[0])
+	}
+	if len(r.Freight.Rows) != 1 || len(r.Lifts) != 1 || !r.Lifts[0].Outside {
+		t.Errorf("freight %+v, lifts %+v", r.Freight.Rows, r.Lifts)
+	}
+}
+
+// Where no crane can stand, the way by the taking-in door is none; where nobody knows,
+// a way without a crane goes before it.
+func TestACraneDecidesTheWayIn(t *testing.T) {
+	in := openWay()
+	gate := Route{Name: "gate", Steps: []Step{{Name: "gate", Kind: Opening, Width: m(1.22), Height: m(2.1), Ground: true}}} // tight
+	in.Routes = append(in.Routes, gate)
+	for _, c := range []struct {
+		crane *bool
+		best  string
+	}{{yes(true), "taking-in door"}, {nil, "gate"}, {yes(false), "gate"}} {
+		in.Lifting.Crane = c.crane
+		r, err := Size(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := r.Routes[r.Best].Name; got != c.best {
+			t.Errorf("crane %v: best is %s, want %s", c.crane, got, c.best)
+		}
+		if s := &r.Routes[0].Pieces[0].Steps[0]; s.NoCrane != (c.crane != nil && !*c.crane) || s.NoCrane && s.Verdict != Fails {
+			t.Errorf("%+v", s)
+		}
 	}
 }
 

@@ -60,9 +60,19 @@ func (r *Result) ways(pieces int) []int {
 }
 
 // before tells whether a route is the better one: fewer pieces that fail, then fewer
-// unknown, then fewer tight, then less fitter's time.
+// unknown, then no doubt about a crane, then fewer tight, then less fitter's time.
 func (a *RouteResult) before(b *RouteResult) bool {
-	return cmp.Or(cmp.Compare(a.Fail, b.Fail), cmp.Compare(a.Unsure, b.Unsure), cmp.Compare(a.Tight, b.Tight), cmp.Compare(a.Refit, b.Refit)) < 0
+	return cmp.Or(cmp.Compare(a.Fail, b.Fail), cmp.Compare(a.Unsure, b.Unsure), compareBool(a.CraneOpen, b.CraneOpen), cmp.Compare(a.Tight, b.Tight), cmp.Compare(a.Refit, b.Refit)) < 0
+}
+
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
 }
 
 func (in *Input) check() error {
@@ -93,19 +103,28 @@ func (r *Result) route(in *Input, route *Route, ps []piece) (RouteResult, error)
 	for i := range route.Steps {
 		steps[i], missing[i] = route.Steps[i].known(route.Name)
 		steps[i].skid = r.Carrier.Height.M()
+		out.Crane = out.Crane || route.Steps[i].craned()
 		if err := steps[i].possible(route.Steps[i].Name); err != nil {
 			return out, fmt.Errorf("route %s: %w", route.Name, err)
 		}
 	}
+	out.CraneOpen = out.Crane && in.Lifting.Crane == nil
 	for k := range ps {
 		pr := &out.Pieces[k]
 		pr.Tag, pr.Piece, pr.Product, pr.Verdict = ps[k].tag, ps[k].p.Name, ps[k].product, Passes
 		pr.Steps = make([]StepResult, len(steps))
+		if ps[k].outside {
+			pr.stayOutside(route)
+			continue
+		}
 		upright := true
 		for i := range steps {
 			sr := &pr.Steps[i]
 			sr.Step, sr.Kind, sr.Missing = route.Steps[i].Name, route.Steps[i].Kind, missing[i]
 			r.pass(&route.Steps[i], &steps[i], &ps[k], sr)
+			if route.Steps[i].craned() && in.Lifting.Crane != nil && !*in.Lifting.Crane {
+				sr.Verdict, sr.NoCrane = Fails, true
+			}
 			pr.take(sr, &ps[k])
 			upright = upright && sr.Attitude == Upright
 		}
@@ -116,6 +135,17 @@ func (r *Result) route(in *Input, route *Route, ps []piece) (RouteResult, error)
 		out.count(pr)
 	}
 	return out, nil
+}
+
+// craned tells whether a crane brings pieces to a step.
+func (s *Step) craned() bool { return (s.Kind == TakingIn || s.Kind == Hatch) && !s.Hoist }
+
+// stayOutside fills in a piece that takes no way in.
+func (pr *PieceResult) stayOutside(route *Route) {
+	pr.Verdict = Outdoors
+	for i := range pr.Steps {
+		pr.Steps[i] = StepResult{Step: route.Steps[i].Name, Kind: route.Steps[i].Kind, Verdict: Outdoors}
+	}
 }
 
 func (out *RouteResult) count(pr *PieceResult) {
@@ -133,7 +163,7 @@ func (out *RouteResult) count(pr *PieceResult) {
 }
 
 // rank orders verdicts by how much they stand in the way.
-func (v Verdict) rank() int { return [...]int{2, 0, 1, 3}[v] }
+func (v Verdict) rank() int { return [...]int{2, 0, 1, 3, 0}[v] }
 
 // take carries a step into the piece's whole: the worst verdict, and every part that
 // comes off somewhere, once.

@@ -102,6 +102,9 @@ func (f Facts) alternatives(p *PieceResult) []rule.Remedy {
 // opening gives the least clear opening through which a piece passes lying, tried
 // with the wanted margins; the crane that brings it there is the crane firm's to plan.
 func (f Facts) opening(i int, p *PieceResult) (rule.Remedy, bool) {
+	if crane := f.Lifting.Crane; crane != nil && !*crane {
+		return rule.Remedy{}, false
+	}
 	pc := f.pieceAt(i)
 	b := pc.states[0].body
 	high := min(b.h, b.d)
