@@ -16,8 +16,11 @@ const (
 	hoseFlow    = 20.0 // L/min at the floor hose
 	hoseMinutes = 30.0 // after the brew
 	fillMinutes = 60.0 // liquor tank filled over
-	trubShare   = 0.02 // of the cold wort
 	yeastShare  = 0.02 // of the wort in the tank
+	yeastRate   = 20.0 // L/min, yeast drawn off by a throttled valve
+	trubRate    = 30.0 // L/min, hosed out of the whirlpool
+	dripRate    = 10.0 // L/min, a lauter tun draining
+	cleanRate   = 60.0 // L/min, cleaning pump or a throttled outlet
 	pipeLosses  = 30.0 // m of service pipe where nobody measured it
 	washbasins  = 1
 	co2PerHL    = 2.0 // kg/hL sold, purging and packing included
@@ -28,6 +31,7 @@ func waterInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue, plan *
 	in := water.Input{
 		Country: water.Country(p.Site.Country), Supply: waterSupply(p.Site), Fixtures: []water.Fixture{{Kind: "washbasin", Count: washbasins}},
 		Outlets: outlets(chosen), Gullies: gullies(p.Site), Consent: water.Consent{Planned: p.Site.Drains.Consent.Ptr()}, Yeast: p.Site.Drains.Yeast,
+		ColdWater: p.Site.Water.Summer.Ptr(),
 	}
 	if bh := first(chosen, catalog.ClassBrewhouse); bh != nil {
 		in.Heating = bh.Product.Brewhouse.Heat
@@ -47,7 +51,7 @@ func waterInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue, plan *
 
 func waterSupply(s enquiry.Site) water.Supply {
 	return water.Supply{
-		Pressure: s.Water.Pressure.Ptr(), Flow: s.Water.Flow.Ptr(), Run: unit.Metres(pipeLosses), Rise: s.Rise.Value, Hardness: s.Water.Hardness.Ptr(),
+		Pressure: s.Water.Pressure.Ptr(), Flow: s.Water.Flow.Ptr(), Run: unit.Metres(pipeLosses), Rise: s.Rise.Ptr(), Hardness: s.Water.Hardness.Ptr(),
 	}
 }
 
@@ -152,19 +156,11 @@ func discharges(in *water.Input, p enquiry.Project, plan *brewing.Result) {
 		d.Gully, d.Drain = gully, drain
 		in.Discharges = append(in.Discharges, d)
 	}
-	brews := max(p.Brief.BrewsDay, 1)
-	add(water.Discharge{Name: "trub", Kind: "trub", Volume: unit.Litres(plan.BrewLength.L() * trubShare), Times: brews})
-	add(water.Discharge{Name: "yeast of one tank", Kind: "yeast", Volume: unit.Litres(plan.BrewLength.L() * yeastShare)})
+	add(water.Discharge{Name: "yeast of one tank", Kind: "yeast", Volume: unit.Litres(plan.BrewLength.L() * yeastShare), Flow: unit.LitresPerMinute(yeastRate)})
 	for _, d := range plan.Dumps {
-		if d.Volume <= 0 {
-			continue
+		if d.Volume > 0 && daily(d, plan) {
+			add(dumped(d, max(p.Brief.BrewsDay, 1)))
 		}
-		flow := unit.VolumeFlow(0)
-		if d.Flow != nil {
-			flow = *d.Flow
-		}
-		temp := d.Temp
-		add(water.Discharge{Name: d.Name, Kind: "hot-liquor", Volume: d.Volume, Temp: &temp, Flow: flow})
 	}
 	var most brewing.Cleaning
 	for _, c := range plan.Clean {
@@ -174,10 +170,39 @@ func discharges(in *water.Input, p enquiry.Project, plan *brewing.Result) {
 	}
 	if most.Rinse > 0 {
 		temp := most.Temp
-		add(water.Discharge{Name: "caustic of " + most.Item, Kind: "caustic", Volume: most.Solution, Temp: &temp, Flow: unit.LitresPerMinute(60)})
-		add(water.Discharge{Name: "rinse of " + most.Item, Kind: "rinse", Volume: most.Rinse, Flow: unit.LitresPerMinute(60)})
+		add(water.Discharge{Name: "caustic of " + most.Item, Kind: "caustic", Volume: most.Solution, Temp: &temp, Flow: unit.LitresPerMinute(cleanRate), Source: "cleaning set"})
+		add(water.Discharge{Name: "rinse of " + most.Item, Kind: "rinse", Volume: most.Rinse, Flow: unit.LitresPerMinute(cleanRate), Source: "cleaning set"})
 	}
 	add(water.Discharge{Name: "floor washing", Kind: "floor", Volume: unit.Litres(hoseFlow * hoseMinutes), Flow: unit.LitresPerMinute(hoseFlow)})
+}
+
+// daily tells whether a dump belongs to an ordinary brewing day: not one of a failure,
+// nor one of a few times in the year.
+func daily(d brewing.Dump, plan *brewing.Result) bool {
+	return d.Year > 0 && d.Year >= plan.Totals.Brews
+}
+
+// dumped is a dump of the brew day as a stream; what comes with each brew counts for
+// each brew of the day. Where the valve decides the flow, it takes the practice's.
+func dumped(d brewing.Dump, brews int) water.Discharge {
+	temp := d.Temp
+	out := water.Discharge{Name: d.Name, Volume: d.Volume, Times: brews, Temp: &temp}
+	rate := cleanRate
+	switch d.Name {
+	case "trub and hops":
+		out.Kind, rate = "trub", trubRate
+	case "last runnings and drips of the tun":
+		out.Kind, rate = "last-runnings", dripRate
+	case "kettle cleaning solution":
+		out.Kind, out.Times = "caustic", 1
+	default:
+		out.Kind = "hot-liquor"
+	}
+	out.Flow = unit.LitresPerMinute(rate)
+	if d.Flow != nil {
+		out.Flow = *d.Flow
+	}
+	return out
 }
 
 // airSupply lists who uses compressed air, the compressor and the gas bought.

@@ -165,7 +165,8 @@ func sizeGullies(in Input, w Waste) ([]GullyRow, error) {
 	return rows, nil
 }
 
-// worstTwo sums the two fastest of the streams that pass the filter.
+// worstTwo sums the two fastest of the streams that pass the filter; of one source
+// only the fastest counts, for its streams follow one another.
 func worstTwo(w Waste, into func(StreamRow) bool) (unit.VolumeFlow, []string, bool) {
 	var a, b StreamRow
 	known := true
@@ -174,10 +175,13 @@ func worstTwo(w Waste, into func(StreamRow) bool) (unit.VolumeFlow, []string, bo
 			continue
 		}
 		known = known && s.Flow > 0
+		same := s.Source != "" && s.Source == a.Source
 		switch {
+		case s.Flow > a.Flow && same:
+			a = s
 		case s.Flow > a.Flow:
 			a, b = s, a
-		case s.Flow > b.Flow:
+		case s.Flow > b.Flow && !same:
 			b = s
 		}
 	}

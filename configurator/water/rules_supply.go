@@ -194,6 +194,9 @@ func roundUp(v unit.Volume, litres float64) unit.Volume {
 func judgePressure(f Facts) []rule.Answer {
 	s := f.Result.Supply
 	need := unit.BarGauge(s.Need.Bar())
+	if !s.StaticKnown {
+		return []rule.Answer{rule.Lacks("", "how high the outlets lie above the boundary is not known; each metre takes 0.1 bar and the outlet needs "+need.String(), "Supply.Rise")}
+	}
 	if b := f.Input.Supply.Booster; b != nil {
 		have := unit.BarGauge(b.Head.Bar() - s.Static.Bar() - s.Friction.Bar())
 		words := "booster " + b.Name + " gives " + have.String() + " at the outlet; it needs " + need.String()

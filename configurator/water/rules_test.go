@@ -66,6 +66,8 @@ func TestRuleCases(t *testing.T) {
 		{"WA-004", rule.Pass, func(*Input) {}},
 		{"WA-004", rule.Fail, func(in *Input) { in.Supply.Pressure = ptr(unit.BarGauge(1.5)) }},
 		{"WA-004", rule.Unknown, func(in *Input) { in.Supply.Pressure = nil }},
+		{"WA-004", rule.Unknown, func(in *Input) { in.Supply.Rise = nil }},
+		{"WA-004", rule.Unknown, func(in *Input) { in.Supply.Rise, in.Supply.Booster = nil, &in.Supply.Boosters[1] }},
 		{"WA-004", rule.Pass, func(in *Input) { in.Supply.Pressure, in.Supply.Booster = nil, &in.Supply.Boosters[1] }},
 		{"WA-004", rule.Fail, func(in *Input) {
 			in.Supply.Booster = &Booster{Name: "weak", Flow: unit.LitresPerSecond(2), Head: unit.Bars(0.5)}
@@ -151,6 +153,38 @@ func TestRuleCases(t *testing.T) {
 			t.Errorf("%s is unknown without saying what is missing", c.id)
 		}
 	}
+}
+
+// A cleaning set gives either caustic or rinse: only the faster of the two meets another
+// source's dump in the gully.
+func TestOneSourceRunsOneStreamAtATime(t *testing.T) {
+	in := good()
+	in.Discharges = []Discharge{
+		{Name: "caustic", Kind: "caustic", Volume: unit.Litres(100), Flow: unit.LitresPerSecond(1), Gully: "G1", Source: "CIP1"},
+		{Name: "rinse", Kind: "rinse", Volume: unit.Litres(300), Flow: unit.LitresPerSecond(1.2), Gully: "G1", Source: "CIP1"},
+		{Name: "hose", Kind: "floor", Volume: unit.Litres(300), Flow: unit.LitresPerSecond(0.3), Gully: "G1"},
+	}
+	for range 3 { // in any order
+		in.Discharges = append(in.Discharges[1:], in.Discharges[0])
+		r, err := Size(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, "into the gully, L/s", r.Gullies[0].Inflow.LS(), 1.5, 1e-9)
+		near(t, "at once, L/s", r.Waste.PeakRate.LS(), 1.5, 1e-9)
+	}
+}
+
+// source: own arithmetic: 100 L at 80 °C to 43 °C take (80-43)/(43-20) of their volume at 20 °C
+func TestHotWasteIsCooledWithTheWaterThereIs(t *testing.T) {
+	in := good()
+	in.ColdWater = ptr(unit.Celsius(20))
+	in.Discharges = []Discharge{{Name: "hot", Kind: "hot-liquor", Volume: unit.Litres(100), Temp: ptr(unit.Celsius(80))}}
+	r, err := Size(in)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "cold water, L", r.Waste.Streams[0].Blend.L(), 160.9, 0.05)
 }
 
 func TestStagger(t *testing.T) {

@@ -52,7 +52,7 @@ func steps(in Input, r Result) trace.Trace {
 		{Title: "Friction to the outlet", Symbol: "Δp", Formula: "f · L/d · ρ·v²/2", Values: []trace.Value{trace.V("L", unit.Metres(in.Supply.Run.M()*fittings))}, Result: r.Supply.Friction, Source: source.Derivation("Darcy-Weisbach with Colebrook-White")},
 	}
 	if r.Supply.OutletKnown {
-		t.Add(trace.Step{Title: "Pressure at the outlet", Symbol: "p", Formula: "p_main - 0.0981·h - Δp - Δp_meter", Values: []trace.Value{trace.V("p_main", *in.Supply.Pressure), trace.V("h", in.Supply.Rise), trace.V("Δp_meter", r.Supply.Meter)}, Result: r.Supply.Outlet, Source: source.Derivation("Bernoulli")})
+		t.Add(trace.Step{Title: "Pressure at the outlet", Symbol: "p", Formula: "p_main - 0.0981·h - Δp - Δp_meter", Values: []trace.Value{trace.V("p_main", *in.Supply.Pressure), trace.V("h", *in.Supply.Rise), trace.V("Δp_meter", r.Supply.Meter)}, Result: r.Supply.Outlet, Source: source.Derivation("Bernoulli")})
 	}
 	t.Add(trace.Step{Title: "COD in a day", Symbol: "m", Formula: "Σ V·c", Values: []trace.Value{trace.V("V", r.Waste.Day)}, Result: r.Waste.COD, Source: streams.Ref()})
 	for _, d := range r.Drains {

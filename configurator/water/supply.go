@@ -98,10 +98,11 @@ type SupplyResult struct {
 	Friction    unit.PressureDiff
 	Meter       unit.PressureDiff
 	Static      unit.PressureDiff  // height
+	StaticKnown bool               // the rise is known
 	Outlet      unit.GaugePressure // while the peak is drawn; only where the pressure is known
 	OutletKnown bool
 	Need        unit.PressureDiff
-	BoosterHead unit.PressureDiff // a booster behind a break tank needs, at the outlet flow
+	BoosterHead unit.PressureDiff // a booster behind a break tank needs, at the outlet flow; only where the rise is known
 	TankFull    unit.Volume       // break tank if every draw came from it, at the capacity there is
 	TankOK      bool
 	DayShare    unit.Ratio // day's water over 24 h of capacity
@@ -110,7 +111,10 @@ type SupplyResult struct {
 
 func sizeSupply(in Input, d Demand) (SupplyResult, error) {
 	s := in.Supply
-	r := SupplyResult{Needed: d.MainPeak, Meter: s.Meter, Need: s.Need, Static: unit.Bars(barPerMetre * s.Rise.M())}
+	r := SupplyResult{Needed: d.MainPeak, Meter: s.Meter, Need: s.Need}
+	if s.Rise != nil {
+		r.Static, r.StaticKnown = unit.Bars(barPerMetre*s.Rise.M()), true
+	}
 	if r.Meter == 0 {
 		r.Meter = unit.Bars(0.3) // common practice, no source
 	}
@@ -141,10 +145,12 @@ func sizeSupply(in Input, d Demand) (SupplyResult, error) {
 	if r.Friction, err = Friction(r.Needed, bore, unit.Metres(s.Run.M()*fittings)); err != nil {
 		return r, err
 	}
-	if s.Pressure != nil {
-		r.Outlet, r.OutletKnown = PressureAt(*s.Pressure, s.Rise, r.Friction, r.Meter), true
+	if s.Pressure != nil && s.Rise != nil {
+		r.Outlet, r.OutletKnown = PressureAt(*s.Pressure, *s.Rise, r.Friction, r.Meter), true
 	}
-	r.BoosterHead = unit.Bars(r.Static.Bar() + r.Friction.Bar() + r.Need.Bar())
+	if r.StaticKnown {
+		r.BoosterHead = unit.Bars(r.Static.Bar() + r.Friction.Bar() + r.Need.Bar())
+	}
 	if r.Capacity > 0 {
 		r.TankFull, r.TankOK = TankVolume(d.Steps, refill(in, d, r.Capacity))
 		r.DayShare = unit.Fraction(d.Day.M3() / (r.Capacity.M3S() * 86400))
@@ -177,11 +183,18 @@ func supplySchedule(in Input, d Demand, r SupplyResult) []Line {
 	} else {
 		lines = append(lines, Line{Label: "Flow there is", Text: "unknown", Note: "measure at the stopcock: bucket and clock"})
 	}
-	lines = append(lines, Line{Label: "Height to the outlet", Value: r.Static}, Line{Label: "Friction at the peak", Value: r.Friction}, Line{Label: "Meter, filter, valves", Value: r.Meter})
+	height := Line{Label: "Height to the outlet", Value: r.Static}
+	if !r.StaticKnown {
+		height = Line{Label: "Height to the outlet", Text: "unknown", Note: "measure from the boundary to the highest outlet"}
+	}
+	lines = append(lines, height, Line{Label: "Friction at the peak", Value: r.Friction}, Line{Label: "Meter, filter, valves", Value: r.Meter})
 	if r.OutletKnown {
 		lines = append(lines, Line{Label: "Pressure at the outlet at the peak", Value: r.Outlet})
 	} else {
-		lines = append(lines, Line{Label: "Pressure at the outlet at the peak", Text: "unknown", Note: "pressure at the boundary to be measured"})
+		lines = append(lines, Line{Label: "Pressure at the outlet at the peak", Text: "unknown", Note: "pressure and height at the boundary to be measured"})
+	}
+	if !r.StaticKnown {
+		return lines
 	}
 	return append(lines, Line{Label: "Head of a booster, if one is fitted", Value: r.BoosterHead})
 }

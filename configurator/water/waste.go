@@ -19,14 +19,15 @@ var (
 )
 
 const (
-	sewerMax = 43.0 // °C, Public Health Act 1936 s. 27 (110 °F), from memory
-	phLow    = 6.0  // many consents, as water companies' pages quote
-	phHigh   = 10.0
-	codBOD   = 1.65  // COD over BOD5, 1.5 to 1.8 in Brauwelt 610200
-	codEtOH  = 2.087 // kg/kg, oxidation of ethanol
-	codSugar = 1.1   // kg/kg, oxidation of extract, as maltose 1.12
-	ballingA = 0.1808
-	ballingB = 0.8192
+	sewerMax  = 43.0 // °C, Public Health Act 1936 s. 27 (110 °F), from memory
+	phLow     = 6.0  // many consents, as water companies' pages quote
+	phHigh    = 10.0
+	coldWater = 12.0  // °C of the main where it is not told, common practice, no source
+	codBOD    = 1.65  // COD over BOD5, 1.5 to 1.8 in Brauwelt 610200
+	codEtOH   = 2.087 // kg/kg, oxidation of ethanol
+	codSugar  = 1.1   // kg/kg, oxidation of extract, as maltose 1.12
+	ballingA  = 0.1808
+	ballingB  = 0.8192
 )
 
 // BeerCOD returns the chemical oxygen demand of a beer.
@@ -123,7 +124,8 @@ type StreamRow struct {
 	Load     unit.Mass   // COD in a day
 	Blend    unit.Volume // cold water each time for 43 °C
 	Held     bool
-	Side     bool // goes to the side stream, not the drain
+	Source   string // streams of one source run one after the other
+	Side     bool   // goes to the side stream, not the drain
 	Gully    string
 	Drain    string
 	Words    string
@@ -172,7 +174,7 @@ func streamRow(d Discharge, side bool, cold unit.Temperature) (StreamRow, error)
 		return StreamRow{}, err
 	}
 	times := max(d.Times, 1)
-	r := StreamRow{Name: d.Name, Kind: d.Kind, Each: d.Volume, Day: unit.CubicMetres(d.Volume.M3() * float64(times)), Start: d.Start, Held: d.Held, Gully: d.Gully, Drain: d.Drain, Words: streams.Text(at, "words")}
+	r := StreamRow{Name: d.Name, Kind: d.Kind, Each: d.Volume, Day: unit.CubicMetres(d.Volume.M3() * float64(times)), Start: d.Start, Held: d.Held, Source: d.Source, Gully: d.Gully, Drain: d.Drain, Words: streams.Text(at, "words")}
 	temp, _ := streams.Number(at, "temp_c")
 	ph, _ := streams.Number(at, "ph")
 	cod, _ := streams.Number(at, "cod_mg_l")
@@ -214,7 +216,10 @@ func orTable[Q any](told *Q, table Q) (Q, string) {
 
 func sizeWaste(in Input) (Waste, error) {
 	var w Waste
-	cold := unit.Celsius(12)
+	cold := unit.Celsius(coldWater)
+	if in.ColdWater != nil {
+		cold = *in.ColdWater
+	}
 	for _, d := range in.Discharges {
 		r, err := streamRow(d, in.Yeast == "side-stream", cold)
 		if err != nil {
@@ -257,24 +262,10 @@ func (w *Waste) add(in Input) {
 	w.BalanceNeed = max(w.LargestDump, unit.CubicMetres(w.Day.M3()/2))
 }
 
-// peak takes the two fastest dumps together: that is the design case of the drain.
+// peak takes the two fastest dumps of different sources together: that is the design
+// case of the drain.
 func (w *Waste) peak() {
-	first, second := -1, -1
-	for i, s := range w.Streams {
-		switch {
-		case s.Side || s.Held || s.Flow == 0:
-		case first < 0 || s.Flow > w.Streams[first].Flow:
-			first, second = i, first
-		case second < 0 || s.Flow > w.Streams[second].Flow:
-			second = i
-		}
-	}
-	for _, i := range []int{first, second} {
-		if i >= 0 {
-			w.PeakRate += w.Streams[i].Flow
-			w.PeakNames = append(w.PeakNames, w.Streams[i].Name)
-		}
-	}
+	w.PeakRate, w.PeakNames, _ = worstTwo(*w, func(StreamRow) bool { return true })
 }
 
 // toSewer finds the worst temperature and pH that leave the building: held streams

@@ -37,7 +37,8 @@ type Input struct {
 	Heating  string    // "electric", "steam" or "gas": hardness matters where elements or a generator boil water
 	Softener bool
 
-	Discharges []Discharge // of the busiest day
+	Discharges []Discharge       // of the busiest day
+	ColdWater  *unit.Temperature // that cools hot waste; nil takes 12 °C
 	Gullies    []Gully
 	Drains     []Drain
 	Consent    Consent
@@ -55,7 +56,7 @@ type Supply struct {
 	Flow     *unit.VolumeFlow    // measured at the stopcock, or guaranteed
 	Bore     *unit.Length        // inner diameter of the service pipe
 	Run      unit.Length         // length from boundary to the furthest outlet
-	Rise     unit.Length         // furthest outlet above the boundary
+	Rise     *unit.Length        // furthest outlet above the boundary; nil unknown
 	Need     unit.PressureDiff   // at the outlet while it flows; 0 takes 1.0 bar
 	Meter    unit.PressureDiff   // meter, filter and valves; 0 takes 0.3 bar
 	Hardness *unit.Concentration // as mg/L CaCO3
@@ -121,6 +122,9 @@ type Discharge struct {
 	Gully    string              // where it goes
 	Drain    string
 	Held     bool // goes through the balance tank
+	// Source is the set or vessel that it comes from, of which one stream runs at a
+	// time; empty: it can run beside any other.
+	Source string
 }
 
 // Gully is a floor drain.

@@ -23,7 +23,7 @@ func tenHL() Input {
 	return Input{
 		Country: GB,
 		Supply: Supply{
-			Pressure: ptr(unit.BarGauge(3)), Flow: ptr(unit.LitresPerSecond(0.6)), Bore: ptr(unit.Millimetres(20.4)), Run: unit.Metres(30), Rise: unit.Metres(6),
+			Pressure: ptr(unit.BarGauge(3)), Flow: ptr(unit.LitresPerSecond(0.6)), Bore: ptr(unit.Millimetres(20.4)), Run: unit.Metres(30), Rise: ptr(unit.Metres(6)),
 			Hardness: ptr(unit.MilligramsPerLitre(280)), Boosters: []Booster{{"BP-2", unit.LitresPerSecond(1), unit.Bars(3)}, {"BP-4", unit.LitresPerSecond(3), unit.Bars(5)}},
 		},
 		Fixtures: []Fixture{{"washbasin", 2}, {"sink", 1}, {"wc-cistern", 2}},
