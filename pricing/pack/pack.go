@@ -94,7 +94,12 @@ func Pack(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 		clientSections, findingSections, serviceSections, electricalSections, floorSections, accessSections,
 		coolingSections, productionSections, cautionSections, workingSections,
 	} {
-		doc.Sections = append(doc.Sections, build(j)...)
+		sections := build(j)
+		if len(sections) > 0 {
+			// Each part begins on a page of its own; the first follows the contents.
+			sections[0].NewPage = len(doc.Sections) > 0
+		}
+		doc.Sections = append(doc.Sections, sections...)
 	}
 	return doc
 }
@@ -104,6 +109,9 @@ func (p Paper) Doc(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 	j := job{Offer: o, firm: f, issue: i}
 	doc := j.head(p.Title, p.Key)
 	doc.Sections = p.build(j)
+	if len(doc.Sections) > 0 {
+		doc.Sections[0].NewPage = false // it follows the head on the first page
+	}
 	if p.Key != "quotation" {
 		doc.Sections = append(doc.Sections, cautionSections(j)...)
 	}

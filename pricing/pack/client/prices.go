@@ -18,7 +18,7 @@ func (q quote) prices() []paper.Block {
 		}
 		blocks = append(blocks, say.List(lines))
 	}
-	return append(blocks, paper.Together{Blocks: []paper.Block{heading(q.Say("check.title")), para(q.Say("check.intro")), q.checks()}})
+	return append(blocks, paper.Together{Blocks: []paper.Block{q.checks()}})
 }
 
 func (q quote) currency() string { return string(q.priced.Currency) }
@@ -162,7 +162,7 @@ func (q quote) tax(x pricing.Tax) string {
 // each total and need not trust us.
 func (q quote) checks() paper.Table {
 	t := paper.Table{
-		Name: "self-check",
+		Name: "self-check", Title: q.Say("check.title"), Notes: []string{q.Say("check.intro")},
 		Columns: []paper.Column{
 			{Title: q.Say("col.rule")},
 			{Title: q.Say("col.identity")},

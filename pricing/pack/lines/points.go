@@ -12,7 +12,7 @@ import (
 )
 
 // Points lists the connections of some services that must stand ready at the chosen
-// equipment, service by service in the order asked for.
+// equipment, service by service in the order asked for. Items alike stand in one row.
 func Points(r configurator.Report, name, title string, services ...string) paper.Table {
 	t := paper.Table{
 		Name: name, Title: title,
@@ -23,30 +23,44 @@ func Points(r configurator.Report, name, title string, services ...string) paper
 		for _, c := range r.Chosen {
 			for _, point := range c.Product.Connects {
 				if point.Service == service {
-					t.Rows = append(t.Rows, pointRow(c, point))
+					t.Rows = join(t.Rows, pointRow(c, point))
 				}
 			}
 		}
 	}
-	if !slices.ContainsFunc(t.Rows, func(row paper.Row) bool { return !row.Cells[5].Empty() }) {
-		t.Columns = slices.Delete(t.Columns, 5, 6)
+	if !slices.ContainsFunc(t.Rows, func(row paper.Row) bool { return !row.Cells[height].Empty() }) {
+		t.Columns = slices.Delete(t.Columns, height, height+1)
 		for i := range t.Rows {
-			t.Rows[i].Cells = slices.Delete(t.Rows[i].Cells, 5, 6)
+			t.Rows[i].Cells = slices.Delete(t.Rows[i].Cells, height, height+1)
 		}
 		t.Notes = []string{"Demand of the single item; what runs together stands in the schedules. Heights are settled with the layout."}
 	}
 	return t
 }
 
+// height is the column of the height.
+const height = 5
+
+// join adds a row, or its item to the row that says the same.
+func join(rows []paper.Row, row paper.Row) []paper.Row {
+	for i := range rows {
+		if slices.Equal(rows[i].Cells[1:], row.Cells[1:]) {
+			rows[i].Cells[0].Text += ", " + row.Cells[0].Text
+			return rows
+		}
+	}
+	return append(rows, row)
+}
+
 func pointRow(c configurator.Chosen, p catalog.Connection) paper.Row {
-	tag, height := c.Item.Tag, paper.Cell{}
+	tag, at := c.Item.Tag, paper.Cell{}
 	if n := c.Item.Quantity(); n > 1 {
 		tag = fmt.Sprintf("%s × %d", tag, n)
 	}
 	if p.Height > 0 {
-		height = say.Number(p.Height, "mm", 0)
+		at = say.Number(p.Height, "mm", 0)
 	}
-	return say.Row(paper.W(tag), paper.W(c.Product.Name), paper.W(serviceWord(p.Service)), paper.W(p.Size), paper.W(demand(p)), height, paper.W(pointNote(p)))
+	return say.Row(paper.W(tag), paper.W(c.Product.Name), paper.W(serviceWord(p.Service)), paper.W(p.Size), paper.W(demand(p)), at, paper.W(pointNote(p)))
 }
 
 func serviceWord(service string) string {
@@ -70,11 +84,11 @@ func serviceWord(service string) string {
 func demand(p catalog.Connection) string {
 	switch {
 	case p.Flow > 0:
-		return unit.In(p.Flow, "l_min", 0)
+		return unit.Digits(p.Flow.LMin(), digits) + " L/min"
 	case p.AirFlow > 0:
-		return unit.In(p.AirFlow, "m3_h", 0)
+		return unit.Digits(p.AirFlow.M3H(), digits) + " m³/h"
 	case p.Steam > 0:
-		return unit.In(p.Steam, "kg_h", 0)
+		return unit.Digits(p.Steam.KgH(), digits) + " kg/h"
 	case p.Gas > 0:
 		return p.Gas.String()
 	}

@@ -83,7 +83,7 @@ func facts(p *programme.Result) paper.Facts {
 		fact("Earliest opening", p.Earliest.Words(), "every task at its usual length"),
 		fact("Order at the latest", p.OrderBy.Words(), "for the opening wished for"),
 		fact("Tasks", fmt.Sprintf("%d", len(p.Steps)), fmt.Sprintf("%d critical, %d may fall away", len(p.Critical), open)),
-		fact("Public holidays", fmt.Sprintf("%d", len(p.Holidays)), "within the span, on working days"),
+		fact("Public holidays", fmt.Sprintf("%d", len(p.Holidays)), "within the span"),
 	}}
 }
 

@@ -27,7 +27,8 @@ func Paper(older, newer Revision, l paper.Locale) ([]paper.Section, error) {
 	if err != nil {
 		return nil, fmt.Errorf("revision %s against %s: %w", newer.Letter, older.Letter, err)
 	}
-	w := writer{Voice: phrases.In(l), older: older, newer: newer, changes: d.Changes}
+	w := writer{Voice: phrases.In(l), older: older, newer: newer}
+	w.changes, w.quiet = w.telling(d.Changes)
 	out := []paper.Section{{Title: w.Say("title.short"), Blocks: w.short()}}
 	for _, name := range w.subjects() {
 		out = append(out, paper.Section{Title: w.name(name), Blocks: []paper.Block{w.table(name)}})
@@ -39,6 +40,23 @@ type writer struct {
 	phrase.Voice
 	older, newer Revision
 	changes      []quotation.Change
+	quiet        int // checks in order that came or went
+}
+
+// telling leaves out the checks in order that came or went with a piece of equipment:
+// nobody has to act on them. They are counted.
+func (w writer) telling(all []quotation.Change) (told []quotation.Change, quiet int) {
+	passed := w.Say("finding.passed")
+	for _, c := range all {
+		came := c.Was == nil && c.Now != nil && c.Now.Value == passed
+		went := c.Now == nil && c.Was != nil && c.Was.Value == passed
+		if c.Section == findings && (came || went) {
+			quiet++
+			continue
+		}
+		told = append(told, c)
+	}
+	return told, quiet
 }
 
 func (w writer) name(section string) string { return w.Known("section."+section, section) }
@@ -81,6 +99,9 @@ func (w writer) short() []paper.Block {
 		blocks = append(blocks, say.Para("%s", w.Say("short.same-price")))
 	}
 	blocks = append(blocks, w.counts())
+	if w.quiet > 0 {
+		blocks = append(blocks, paper.Note{Text: paper.Plain(w.Say("short.quiet", w.quiet))})
+	}
 	if w.German() {
 		blocks = append(blocks, paper.Paragraph{Voice: paper.Small, Text: paper.Plain(w.Say("short.as-it-is"))})
 	}
@@ -131,7 +152,7 @@ func (w writer) counts() paper.Table {
 // table lists the changes of one subject.
 func (w writer) table(section string) paper.Table {
 	t := paper.Table{
-		Name: "changes-" + strings.ToLower(section),
+		Name: "changes-" + strings.ToLower(section), Title: w.Say("table.title", w.name(section)),
 		Columns: []paper.Column{
 			{Title: w.Say("col.what"), Width: 42},
 			{Title: w.Say("col.was"), Width: 29},

@@ -302,3 +302,20 @@ func BenchmarkSections(b *testing.B) {
 		revisions.Sections(o, paper.EnGB)
 	}
 }
+
+// A check that is in order and came with a new piece is counted, not listed; one that
+// is not in order is listed.
+func TestChecksInOrderAreQuiet(t *testing.T) {
+	old := []quotation.Section{{Name: "Findings"}}
+	now := []quotation.Section{{Name: "Findings", Entries: []quotation.Entry{
+		{Key: "A", Label: "A passes", Value: "in order"}, {Key: "B", Label: "B fails", Value: "must be solved"},
+	}}}
+	sections, err := revisions.Paper(revision("A", "2026-11-25", old), revision("B", "2026-12-02", now), paper.EnGB)
+	if err != nil {
+		t.Fatal(err)
+	}
+	got := fmt.Sprint(sections)
+	if strings.Contains(got, "A passes") || !strings.Contains(got, "B fails") || !strings.Contains(got, "not listed: 1") || !strings.Contains(got, "one change") {
+		t.Error(got)
+	}
+}

@@ -42,7 +42,7 @@ func Sections(r configurator.Report) []paper.Section {
 			caution(), categoryTable(p), schemeTable(p),
 		)},
 		{Title: "Register of chambers", NewPage: true, Wide: true, Blocks: trade.Blocks(registerTable(p))},
-		{Title: "Relief and vacuum protection", Wide: true, Blocks: trade.Blocks(protectionTable(p), reliefTable(p), vacuumTable(p))},
+		{Title: "Relief and vacuum protection", Wide: true, Blocks: trade.Blocks(protectionTable(p), fittedTable(r), reliefTable(p), vacuumTable(p))},
 		{Title: "Papers, open questions and who does what", NewPage: true, Blocks: last},
 	}
 }
@@ -66,7 +66,7 @@ func lead(p *pressure.Result) string {
 			doubt++
 		}
 	}
-	words := fmt.Sprintf("%s: %d need a written scheme of examination, %d verdicts rest on lines to be confirmed", counted(len(p.Register), "chamber"), scheme, doubt)
+	words := fmt.Sprintf("%s: %d need a written scheme of examination or an inspection before first use, %d verdicts rest on lines to be confirmed", counted(len(p.Register), "chamber"), scheme, doubt)
 	if open > 0 {
 		words += fmt.Sprintf(", %d cannot be given yet", open)
 	}
@@ -87,7 +87,7 @@ func registerTable(p *pressure.Result) paper.Table {
 		Name: "pressure-register", Title: "Chambers",
 		Columns: []paper.Column{
 			x("tag", "Tag"), x("chamber", "Chamber"), x("holds", "Holds"), n("group", "Group", ""), n("v", "V", "L"), n("ps", "PS", "bar(g)"), n("pv", "PS·V", "bar·L"), n("low", "TS from", "°C"), n("high", "TS to", "°C"),
-			x("category", "Category"), x("why", "Why"), x("caution", "To confirm"), x("scheme", "Written scheme"),
+			x("category", "Category"), x("why", "Why"), x("caution", "To confirm"), x("scheme", "Due before first use"),
 		},
 		Notes: []string{"Group: of the fluid, 2 is not dangerous in itself. V with a star is estimated from the working volume: the maker's figure replaces it. SEP: sound engineering practice, Art. 4(3); no CE or UKCA mark for pressure. Table numbers are those of Annex II to Directive 2014/68/EU."},
 	}
@@ -98,9 +98,9 @@ func registerTable(p *pressure.Result) paper.Table {
 				paper.W("open"), paper.W(row.Unknown), paper.Cell{}, paper.W("open")))
 			continue
 		}
-		scheme := "no"
+		scheme := "—"
 		if row.InUse.Scheme {
-			scheme = "yes"
+			scheme = "scheme or inspection"
 		}
 		t.Rows = append(t.Rows, say.Row(
 			paper.W(row.Tag), paper.W(row.Chamber), paper.W(row.Fluid), paper.I(row.Group), volume(row), say.Number(row.PS, "bar_g", 1), say.Number(row.PV, "bar_l", 0),
@@ -204,14 +204,22 @@ func categoryTable(p *pressure.Result) paper.Table {
 // schemeTable is the duty of the user while the equipment is in use.
 func schemeTable(p *pressure.Result) paper.Table {
 	t := paper.Table{
-		Name: "pressure-in-use", Title: "Written scheme and examinations",
-		Columns: []paper.Column{{Title: "Chambers"}, {Title: "Written scheme"}, {Title: "Why"}, {Title: "Interval"}, {Title: "Source"}},
+		Name: "pressure-in-use", Title: "Examinations while in use",
+		Columns: []paper.Column{{Title: "Chambers"}, {Title: "Before first use"}, {Title: "What is due"}, {Title: "Interval"}, {Title: "Source"}},
 	}
-	for _, s := range together(p, func(r pressure.Row) string { return r.InUse.Words + r.InUse.Interval }) {
+	for _, s := range together(p, func(r pressure.Row) string { return say.YesNo(r.InUse.Scheme) + r.InUse.Words + r.InUse.Interval }) {
 		u := s.first.InUse
-		t.Rows = append(t.Rows, say.Row(paper.W(strings.Join(s.tags, ", ")), paper.W(say.YesNo(u.Scheme)), paper.W(u.Words), paper.W(u.Interval), paper.W(say.Cite(u.Source))))
+		t.Rows = append(t.Rows, say.Row(paper.W(strings.Join(s.tags, ", ")), paper.W(due(u)), paper.W(u.Words), paper.W(u.Interval), paper.W(say.Cite(u.Source))))
 	}
 	return trade.Dense(t)
+}
+
+// due says whether something must be done before first use.
+func due(u pressure.InUse) string {
+	if u.Scheme {
+		return "scheme or inspection"
+	}
+	return "—"
 }
 
 // sources are those of the rules and of the verdicts.

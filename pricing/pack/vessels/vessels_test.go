@@ -21,7 +21,7 @@ func TestPaperOfEachSample(t *testing.T) {
 			doc := proof.Paper(vessels.Title, r, append(vessels.Sections(r), vessels.Workings(r)...))
 			text := proof.Print(t, "vessels-"+name, doc)
 			flat := proof.Flat(text)
-			want := []string{"Written scheme and examinations", "Papers the buyer must receive", "Who does what"}
+			want := []string{"Examinations while in use", "What is fitted and declared", "Papers the buyer must receive", "Who does what"}
 			for _, c := range pressure.Cautions() {
 				want = append(want, c[:24])
 			}
