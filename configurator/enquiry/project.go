@@ -81,6 +81,7 @@ type Site struct {
 	Chiller Place                    `yaml:"chiller_place"`
 	Gas     Fact[bool]               `yaml:"gas_supply" doc:"whether a gas supply of use is in the building" ask:"the owner or the gas network operator"`
 	Crane   Fact[bool]               `yaml:"crane_access" doc:"whether a crane can stand by the building" ask:"walk the street with the crane firm"`
+	Road    Fact[bool]               `yaml:"crane_on_road" doc:"whether the crane stands on a road that must be closed" ask:"walk the street with the crane firm"`
 	CO2     Fact[unit.GaugePressure] `yaml:"co2_line_bar_g" range:"0..60" doc:"highest pressure of the gas line to the tanks when its regulator fails open" ask:"the gas supplier, or the plate of the line's relief valve"`
 	CO2Flow Fact[unit.MassFlow]      `yaml:"co2_regulator_kg_h" range:"0.1..2000" doc:"gas that the tanks' line passes when its regulator fails open" ask:"the gas supplier, from the regulator's flow coefficient"`
 	Store   GasStore                 `yaml:"co2_store" doc:"bottled or bulk carbon dioxide"`
