@@ -32,10 +32,13 @@ func accessInput(p enquiry.Project, list []Piece, c *catalog.Catalogue) access.I
 	return in
 }
 
-// roadClosed tells whether the crane stands on a road that must be closed: yes where a
-// closure is ordered, no outside a town centre, where the site's own ground is taken
+// roadClosed tells whether the crane stands on a road that must be closed: as told, yes
+// where a closure is ordered, no outside a town centre, where the site's own ground is taken
 // to do (common practice, no source); else nobody has said.
 func roadClosed(p enquiry.Project, c *catalog.Catalogue) *bool {
+	if p.Site.Road.Known() {
+		return p.Site.Road.Ptr()
+	}
 	yes, no := true, false
 	for _, item := range p.Chosen.Items {
 		if x, err := c.Lookup(item.Product); err == nil && x.Service != nil && x.Service.Kind == "road-closure" {

@@ -67,7 +67,11 @@ func TestTheCraneReachesAccess(t *testing.T) {
 	if roadClosed(mill, c) != nil {
 		t.Error("in a town centre nobody has said where the crane stands")
 	}
-	mill.Site.City = false
+	mill.Site.Road = enquiry.Fact[bool]{Basis: enquiry.Told, By: "crane firm, stands in the yard"}
+	if got := roadClosed(mill, c); got == nil || *got {
+		t.Errorf("the crane firm said the yard: %v", got)
+	}
+	mill.Site.City, mill.Site.Road = false, enquiry.Fact[bool]{}
 	if got := roadClosed(mill, c); got == nil || *got {
 		t.Errorf("outside a town centre: %v", got)
 	}
