@@ -21,6 +21,7 @@ type answerView struct {
 	Price   priceView
 	Verdict verdict
 	Kinds   []kindView
+	Room    []string // what binds first, and what growth needs
 	Full    []fullView
 	Passed  int
 }
@@ -119,8 +120,24 @@ func (s *Server) answer(d draft, o offer.Offer, makeErr error) answerView {
 		v.add(findingView{Kind: "unknown", Word: "not known", Title: disciplineWords[g.Discipline] + " could not be worked out", Cases: []caseView{{Words: g.Words}}})
 	}
 	v.foldedWords()
+	v.Room = headroom(o.Report)
 	v.Full = fullness(o.Report)
 	return v
+}
+
+// headroom says what fills up first and what the first step of growth that does not
+// fit would need.
+func headroom(r configurator.Report) []string {
+	if r.Brewing == nil {
+		return nil
+	}
+	out := []string{sentenceCase(r.Brewing.Bottleneck.Words)}
+	for _, g := range r.Brewing.Growth {
+		if !g.Fits {
+			return append(out, sentenceCase(g.Words))
+		}
+	}
+	return out
 }
 
 func priceOf(o offer.Offer) priceView {

@@ -38,12 +38,16 @@ func TestScreensAreAccessible(t *testing.T) {
 	client.post(path+"/wish", "name", "Orla", "i-FV4", "FV-7.5")
 	d.post(demo+"/facts", "sheet", "services", "v:"+fuse, "250", "b:"+fuse, "told", "w:"+fuse, "operator")
 	d.issue()
+	copied := d.post(demo + "/copy").Header.Get("Location")
+	other := copied[strings.LastIndex(copied, "=")+1:]
+	d.post("/enquiries/"+other+"/entries", "sheet", "equipment", "add", "equipment.items", "product", "FV-10")
 	b := browse(t, d.server.URL)
 	b.signIn(d)
 	screens := []screen{
 		{"list", "/enquiries", false},
 		{"start", "/enquiries/new", false},
 		{"issue", demo + "/issue", false},
+		{"compare", demo + "/compare?with=" + other, false},
 		{"register", "/quotations", false},
 		{"quotation", quote, false},
 		{"books", "/books", false},

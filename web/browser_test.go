@@ -58,16 +58,18 @@ func browse(t *testing.T, at string) *tabOf {
 	})
 	b := &tabOf{t: t, ctx: ctx, at: at}
 	b.do(chromedp.EmulateViewport(1440, 900))
-	limited, cancel := context.WithTimeout(ctx, 4*time.Minute)
-	t.Cleanup(cancel)
-	b.ctx = limited
 	return b
 }
 
+// stepTime is how long one step may take on a busy machine.
+const stepTime = 30 * time.Second
+
 func (b *tabOf) do(steps ...chromedp.Action[chromedp.Void]) {
 	b.t.Helper()
-	if err := chromedp.Do(b.ctx, steps...); err != nil {
-		b.t.Fatal(err)
+	limited, cancel := context.WithTimeout(b.ctx, stepTime)
+	defer cancel()
+	if err := chromedp.Do(limited, steps...); err != nil {
+		b.t.Fatalf("at %s: %v", b.text("h1"), err)
 	}
 }
 

@@ -309,8 +309,8 @@ func (s *Server) papers(o offer.Offer, number, letter string) ([]quotation.Paper
 		if err := add(p.Key+".xlsx", doc, ".xlsx", ""); err != nil {
 			return nil, err
 		}
-		for _, t := range tables {
-			if err := add(p.Key+"-"+htmlID(t.Label())+".csv", doc, ".csv", t.Label()); err != nil {
+		for _, name := range tableNames(tables) {
+			if err := add(p.Key+"-"+name+".csv", doc, ".csv", name); err != nil {
 				return nil, err
 			}
 		}

@@ -129,3 +129,28 @@ func TestNoPageNeedsInlineCode(t *testing.T) {
 		})
 	}
 }
+
+func TestOptionsStandSideBySide(t *testing.T) {
+	d := newDesk(t)
+	a := d.post(demo + "/copy")
+	if a.Code != http.StatusSeeOther {
+		t.Fatalf("copy: %d", a.Code)
+	}
+	at := a.Header.Get("Location")
+	other := at[strings.LastIndex(at, "=")+1:]
+	d.post("/enquiries/"+other+"/entries", "sheet", "equipment", "add", "equipment.items", "product", "FV-10")
+	doc := d.page(at)
+	if got := doc.Find("thead a").Length(); got != 2 {
+		t.Errorf("%d columns", got)
+	}
+	prices := doc.Find("tbody tr").First().Find("td").Map(func(_ int, s *goquery.Selection) string { return s.Text() })
+	if len(prices) != 2 || prices[0] == prices[1] {
+		t.Errorf("prices %v", prices)
+	}
+	if got := squeeze(doc.Find(".groupname").Parent().NextAll().Text()); !strings.Contains(got, "Fermenter 10 hL") {
+		t.Errorf("lines that differ: %q", got)
+	}
+	if d.page(demo+"/compare").Find(".empty").Length() != 1 {
+		t.Error("with nothing beside it the page teaches nothing")
+	}
+}

@@ -43,20 +43,31 @@ func papersOf(id string, o offer.Offer) []paperRow {
 	rows := []paperRow{{Title: "Everything in one", For: "client and house", Files: []fileLink{{"PDF", base + packKey + ".pdf"}}}}
 	for _, p := range pack.Papers() {
 		row := paperRow{Title: p.Title, For: p.For, Files: []fileLink{{"PDF", base + p.Key + ".pdf"}}}
-		tables := pack.Tables(p.Doc(o, offer.Firm{}, pack.Issue{}))
-		if len(tables) > 0 {
+		names := tableNames(pack.Tables(p.Doc(o, offer.Firm{}, pack.Issue{})))
+		if len(names) > 0 {
 			row.Files = append(row.Files, fileLink{"XLSX", base + p.Key + ".xlsx"})
 		}
-		for _, t := range tables {
-			label := "CSV"
-			if len(tables) > 1 {
-				label += " " + t.Label()
-			}
-			row.Files = append(row.Files, fileLink{label, base + p.Key + ".csv?table=" + t.Label()})
+		for _, name := range names {
+			row.Files = append(row.Files, fileLink{"CSV " + name, base + p.Key + ".csv?table=" + name})
 		}
 		rows = append(rows, row)
 	}
 	return append(rows, paperRow{Title: "The enquiry itself", For: "to keep, or to go on with at a terminal", Files: []fileLink{{"YAML", base + enquiryFile}}})
+}
+
+// tableNames gives each table of a paper a name of its own.
+func tableNames(tables []paper.Table) []string {
+	names := make([]string, len(tables))
+	seen := map[string]int{}
+	for i, t := range tables {
+		name := htmlID(t.Label())
+		seen[name]++
+		if n := seen[name]; n > 1 {
+			name = fmt.Sprintf("%s-%d", name, n)
+		}
+		names[i] = name
+	}
+	return names
 }
 
 func (s *Server) sendPaper(c *gin.Context) error {
@@ -114,7 +125,7 @@ func (s *Server) draw(doc paper.Doc, ext, table string) (kind string, text []byt
 		err = sheet.WriteXLSX(&b, doc, tables...)
 		return "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", b.Bytes(), err
 	case ".csv":
-		at := slices.IndexFunc(tables, func(t paper.Table) bool { return table == "" || t.Label() == table })
+		at := slices.Index(tableNames(tables), table)
 		if at < 0 {
 			return "", nil, errNoPage
 		}

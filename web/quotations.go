@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -198,26 +199,42 @@ func (p *quotationPage) revisions(q quotation.Quote) error {
 	return nil
 }
 
-// officeOrder is how an office sends things out: the trade that needs most time first.
-var officeOrder = []string{"electrical", "floor", "refrigeration", "services", "access", "production", "quotation", "findings"}
+// inOfficeOrder are the papers as an office sends them out: the electrician first,
+// whose lead time is the longest, the other trades, then what is for the client.
+func inOfficeOrder() []pack.Paper {
+	rank := func(p pack.Paper) int {
+		switch p.Key {
+		case "electrical":
+			return 0
+		case "quotation", "findings":
+			return 2
+		}
+		return 1
+	}
+	papers := pack.Papers()
+	slices.SortStableFunc(papers, func(a, b pack.Paper) int { return rank(a) - rank(b) })
+	return papers
+}
 
 func receivers(id string, r quotation.Revision) []receiverView {
 	var out []receiverView
-	for _, key := range officeOrder {
-		for _, p := range pack.Papers() {
-			if p.Key != key {
-				continue
+	for _, p := range inOfficeOrder() {
+		v := receiverView{For: sentenceCase(p.For), Title: p.Title}
+		for _, f := range r.Snapshot.Papers {
+			if of(p, f.Name) {
+				v.Files = append(v.Files, fileLink{fileLabel(p.Key, f.Name), issuedURL(id, r.Letter, f.Name)})
 			}
-			v := receiverView{For: sentenceCase(p.For), Title: p.Title}
-			for _, f := range r.Snapshot.Papers {
-				if strings.HasPrefix(f.Name, key+".") || strings.HasPrefix(f.Name, key+"-") {
-					v.Files = append(v.Files, fileLink{fileLabel(key, f.Name), issuedURL(id, r.Letter, f.Name)})
-				}
-			}
+		}
+		if len(v.Files) > 0 {
 			out = append(out, v)
 		}
 	}
 	return append(out, receiverView{For: "Everybody", Title: "Everything in one", Files: []fileLink{{"PDF", issuedURL(id, r.Letter, packKey+".pdf")}}})
+}
+
+// of tells whether a file is one of a paper's forms.
+func of(p pack.Paper, name string) bool {
+	return strings.HasPrefix(name, p.Key+".") || strings.HasPrefix(name, p.Key+"-")
 }
 
 func issuedURL(id, letter, name string) string {

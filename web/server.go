@@ -118,6 +118,7 @@ func (s *Server) routes() *gin.Engine {
 	s.listRoutes(sales)
 	s.deskRoutes(sales)
 	s.planRoutes(sales)
+	s.compareRoutes(sales)
 	s.paperRoutes(sales)
 	s.issueRoutes(sales)
 	s.linkRoutes(sales)

@@ -34,6 +34,7 @@ func TestTemplatesFitTheirPages(t *testing.T) {
 		{"quotation", "page", quotationPage{}},
 		{"client", "page", clientPage{}},
 		{"client", "client-live", clientPage{}},
+		{"compare", "page", comparePage{}},
 		{"mends", "page", mendsPage{}},
 		{"mends", "mends", mendView{}},
 		{"books", "page", booksPage{}},

@@ -7,7 +7,6 @@ import (
 	"encoding/csv"
 	"encoding/hex"
 	"fmt"
-	"strings"
 
 	"tunwright/pricing/pack"
 	"tunwright/pricing/paper/sheet"
@@ -64,7 +63,7 @@ func indexOf(q quotation.Quote, r quotation.Revision) ([]byte, error) {
 // paperOf tells title and receiver of a file by its name.
 func paperOf(name string) (title, receiver string) {
 	for _, p := range pack.Papers() {
-		if strings.HasPrefix(name, p.Key+".") || strings.HasPrefix(name, p.Key+"-") {
+		if of(p, name) {
 			return p.Title, p.For
 		}
 	}
