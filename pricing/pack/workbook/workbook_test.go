@@ -313,25 +313,32 @@ func TestReckonedByLibreOffice(t *testing.T) {
 		}
 		t.Skip("soffice is not installed: the workbook is not recalculated by another program")
 	}
-	for _, c := range []struct {
+	cases := []struct {
 		name   string
 		locale paper.Locale
 		q      pricing.Quotation
-	}{{"pounds", paper.EnGB, inPounds(t)}, {"rates", paper.DeDE, inRates(t)}, {"demo", paper.EnGB, demo(t)}} {
-		t.Run(c.name, func(t *testing.T) {
-			dir := t.TempDir()
-			file := written(t, c.locale, c.q)
-			if *keep != "" {
-				if err := os.WriteFile(filepath.Join(*keep, c.name+".xlsx"), file, 0o600); err != nil {
-					t.Fatal(err)
-				}
-			}
-			f := blank(t, file)
-			defer f.Close()
-			if err := f.SaveAs(filepath.Join(dir, "quotation.xlsx")); err != nil {
+	}{{"pounds", paper.EnGB, inPounds(t)}, {"rates", paper.DeDE, inRates(t)}, {"demo", paper.EnGB, demo(t)}}
+	dir := t.TempDir()
+	var files []string
+	for _, c := range cases {
+		file := written(t, c.locale, c.q)
+		if *keep != "" {
+			if err := os.WriteFile(filepath.Join(*keep, c.name+".xlsx"), file, 0o600); err != nil {
 				t.Fatal(err)
 			}
-			sheets := recalculated(t, dir)
+		}
+		f := blank(t, file)
+		files = append(files, filepath.Join(dir, c.name+".xlsx"))
+		err := f.SaveAs(files[len(files)-1])
+		f.Close()
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	recalculate(t, dir, files)
+	for _, c := range cases {
+		t.Run(c.name, func(t *testing.T) {
+			sheets := recalculated(t, dir, c.name)
 			compare(t, workbook.Tables(c.q, c.locale), func(sheet string, column, row int) (string, error) {
 				rows, ok := sheets[sheet]
 				if !ok || row+5 >= len(rows) || column >= len(rows[row+5]) {
@@ -343,16 +350,23 @@ func TestReckonedByLibreOffice(t *testing.T) {
 	}
 }
 
-// recalculated has LibreOffice open the workbook and write every sheet as CSV, the
+// recalculate has LibreOffice open the workbooks and write every sheet as CSV, the
 // numbers as they are and not as shown.
-func recalculated(t *testing.T, dir string) map[string][][]string {
+func recalculate(t *testing.T, dir string, files []string) {
 	t.Helper()
-	cmd := exec.Command("soffice", "-env:UserInstallation=file://"+filepath.ToSlash(filepath.Join(dir, "profile")), "--headless", "--norestore",
-		"--convert-to", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1", "--outdir", dir, filepath.Join(dir, "quotation.xlsx"))
-	if out, err := cmd.CombinedOutput(); err != nil {
+	args := []string{
+		"-env:UserInstallation=file://" + filepath.ToSlash(filepath.Join(dir, "profile")), "--headless", "--norestore",
+		"--convert-to", "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,false,false,false,-1", "--outdir", dir,
+	}
+	if out, err := exec.Command("soffice", append(args, files...)...).CombinedOutput(); err != nil {
 		t.Fatalf("soffice: %v\n%s", err, out)
 	}
-	files, err := filepath.Glob(filepath.Join(dir, "quotation-*.csv"))
+}
+
+// recalculated reads the sheets of one workbook back, by their names.
+func recalculated(t *testing.T, dir, workbook string) map[string][][]string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(dir, workbook+"-*.csv"))
 	if err != nil || len(files) < 5 {
 		t.Fatalf("LibreOffice wrote %d sheets, %v", len(files), err)
 	}
@@ -368,7 +382,7 @@ func recalculated(t *testing.T, dir string) map[string][][]string {
 		if err != nil {
 			t.Fatal(err)
 		}
-		sheet := strings.TrimSuffix(strings.TrimPrefix(filepath.Base(name), "quotation-"), ".csv")
+		sheet := strings.TrimSuffix(strings.TrimPrefix(filepath.Base(name), workbook+"-"), ".csv")
 		out[sheet] = rows
 	}
 	return out
