@@ -141,6 +141,27 @@ func (c Calendar) Works(d Date) bool {
 	return i >= 0 && i+1 < len(c.before) && c.before[i+1] > c.before[i]
 }
 
+// next is the first day worked from a day on, itself where it is worked; the day
+// itself where the calendar ends before.
+func (c Calendar) next(d Date) Date {
+	for n := d; n <= c.last; n++ {
+		if c.Works(n) {
+			return n
+		}
+	}
+	return d
+}
+
+// previous is the last day worked up to a day, itself where it is worked.
+func (c Calendar) previous(d Date) Date {
+	for n := d; n >= c.first; n-- {
+		if c.Works(n) {
+			return n
+		}
+	}
+	return d
+}
+
 // Count gives the days worked from one day up to but without another; it is
 // negative where to lies before from.
 func (c Calendar) Count(from, to Date) int { return c.index(to) - c.index(from) }

@@ -93,6 +93,7 @@ type Step struct {
 	Open    bool   // may be needed: the fact that decides is unknown
 	Decides string // the unknown fact
 	Over    bool   // done
+	Known   Date   // first day worked on which what it brings can be acted on
 }
 
 // Result is the programme.

@@ -1,6 +1,7 @@
 package programme
 
 import (
+	"slices"
 	"testing"
 
 	"tunwright/catalog/unit"
@@ -252,6 +253,40 @@ func BenchmarkSize(b *testing.B) {
 	for b.Loop() {
 		if _, err := Size(in); err != nil {
 			b.Fatal(err)
+		}
+	}
+}
+
+// Nothing that a paper names happens on a day off: milestones, decisions and orders.
+// source: calendar, 22 May 2027 is a Saturday (ISO 8601 weekday 6)
+func TestNoDateFallsOnADayOff(t *testing.T) {
+	for day := date(t, "2026-11-23"); day < date(t, "2026-12-21"); day++ {
+		in := mill(t)
+		in.Today, in.Site.NewUse = day, yes()
+		r, err := Size(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		off := func(what string, d Date) {
+			if w := d.Weekday(); w == 0 || w == 6 || slices.Contains(in.Holidays, d) {
+				t.Errorf("from %s: %s on %s", day.Words(), what, d.Words())
+			}
+		}
+		off("earliest opening", r.Earliest)
+		for _, s := range r.Steps {
+			if s.Days == 0 && !s.Over {
+				off(s.Name, s.Start)
+			}
+			off("after "+s.Name, s.Known)
+		}
+		for _, f := range rule.Run(Rules(), Facts{in, r}) {
+			for _, m := range f.Remedies {
+				for _, p := range m.Params {
+					if d, err := ParseDate(p.Text); err == nil && (p.Name == "order" || p.Name == "opening") {
+						off("remedy of "+f.Rule.ID, d)
+					}
+				}
+			}
 		}
 	}
 }

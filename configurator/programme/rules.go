@@ -175,17 +175,17 @@ func checkPlanning(f Facts) []rule.Answer {
 	}
 	o, d := f.Result.Steps[order], f.Result.Steps[decision]
 	if d.Open {
-		return []rule.Answer{rule.Lacks("", "whether the premises change their use is not known; a decision would come on "+d.Finish.Words(), "Site.NewUse")}
+		return []rule.Answer{rule.Lacks("", "whether the premises change their use is not known; a decision would come on "+d.Known.Words(), "Site.NewUse")}
 	}
-	words := "order on " + o.Start.Words() + ", decision on " + d.Finish.Words()
+	words := "order on " + o.Start.Words() + ", decision on " + d.Known.Words()
 	if o.Start >= d.Finish {
 		return []rule.Answer{rule.Passes("", nil, nil, words)}
 	}
 	a := rule.Fails("", nil, nil, words)
 	in := f.Input
-	in.Order = d.Finish
+	in.Order = d.Known
 	if then, _ := inTime(in); then > 0 {
-		a.Remedies = append(a.Remedies, rule.Remedy{Kind: "order-after-decision", Words: "order on " + d.Finish.Words() + ", after the decision; the earliest opening is then " + then.Words(), Params: []rule.Param{{Name: "order", Text: d.Finish.String()}, {Name: "opening", Text: then.String()}}})
+		a.Remedies = append(a.Remedies, rule.Remedy{Kind: "order-after-decision", Words: "order on " + d.Known.Words() + ", after the decision; the earliest opening is then " + then.Words(), Params: []rule.Param{{Name: "order", Text: d.Known.String()}, {Name: "opening", Text: then.String()}}})
 	}
 	return []rule.Answer{a}
 }

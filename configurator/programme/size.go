@@ -76,6 +76,7 @@ func inTime(in Input) (Date, bool) {
 	}
 	earliest, ok := Date(0), true
 	for _, b := range d.bars {
+		b = dated(b, d.work)
 		if b.ID == "OPEN" {
 			earliest = b.Finish
 		}
@@ -189,7 +190,7 @@ func (r *Result) fill(in Input, d drafted) {
 	})
 	r.Steps = make([]Step, len(bars))
 	for k, i := range order {
-		b := bars[i]
+		b := dated(bars[i], work)
 		needs := make([]string, len(b.After))
 		for n, l := range b.After {
 			needs[n] = bars[at[l.ID]].Name
@@ -225,7 +226,24 @@ func (r *Result) fill(in Input, d drafted) {
 		}
 	}
 	r.duties(in)
+	for i := range r.Steps {
+		r.Steps[i].Known = work.next(r.Steps[i].Finish)
+	}
 	r.steps(work)
+}
+
+// dated puts a milestone on a day on which it can happen: it comes on the next day
+// worked, and is needed by the last one before its limit. The opening keeps the day
+// that the client named.
+func dated(b Bar, work Calendar) Bar {
+	if b.Days > 0 {
+		return b
+	}
+	b.Start, b.Finish, b.LastDay = work.next(b.Start), work.next(b.Finish), work.next(b.LastDay)
+	if b.ID != "OPEN" && b.Needed > 0 {
+		b.Needed, b.NeededEnd = work.previous(b.Needed), work.previous(b.NeededEnd)
+	}
+	return b
 }
 
 func groupRank(g string) int {
