@@ -138,7 +138,7 @@ func room(r configurator.Report, i int) paper.Section {
 	}
 	blocks = append(blocks, trade.Blocks(
 		lines.Table("gas-room"+key, "The room's figures", g.Schedule),
-		batchTable(g, key), caseTable(g, key), fanOffTable(g, key), releaseTable(g, key), detectorTable(g, key),
+		chosenTable(r, i, key), batchTable(g, key), caseTable(g, key), fanOffTable(g, key), releaseTable(g, key), detectorTable(g, key),
 	)...)
 	if len(g.Detectors) > 0 {
 		blocks = append(blocks, say.List(r.Air.Alarms.Words))

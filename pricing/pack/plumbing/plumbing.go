@@ -30,7 +30,7 @@ func Sections(r configurator.Report) []paper.Section {
 	}
 	w := r.Water
 	last := trade.Blocks(
-		trade.Facts(r, "water-facts", "site.water", "site.drainage", "site.floor_above_street_m", "site.room.drains"),
+		chosenTable(r), trade.Facts(r, "water-facts", "site.water", "site.drainage", "site.floor_above_street_m", "site.room.drains"),
 		trade.Open(r, configurator.Water, "water-open"), byWhom(),
 	)
 	if src := trade.Sources(r, configurator.Water); len(src.Items) > 0 {
