@@ -59,8 +59,8 @@ func TestWithoutAResult(t *testing.T) {
 	}
 }
 
-// The areas of the day's chart hold the volumes drawn: litres by flow and time are
-// proportional to the square millimetres, by own arithmetic.
+// The areas of the day's chart hold the volumes drawn, one on top of the other: litres
+// by flow and time are proportional to the square millimetres, by own arithmetic.
 func TestDayHoldsTheVolumes(t *testing.T) {
 	steps, draws, err := water.Timeline([]water.Draw{
 		{Name: "tank", Start: unit.Hours(6), Length: unit.Hours(2), Volume: unit.Litres(1800)},
@@ -75,14 +75,18 @@ func TestDayHoldsTheVolumes(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	areas := map[drawing.Fill]float64{}
+	areas, feet := map[drawing.Fill]float64{}, map[drawing.Fill]drawing.MM{}
 	for _, it := range d.Items {
 		if p, ok := it.(drawing.Polygon); ok {
+			feet[p.Fill] = max(feet[p.Fill], p.Points[3].Y)
 			areas[p.Fill] += float64((p.Points[1].X - p.Points[0].X) * (p.Points[3].Y - p.Points[0].Y))
 		}
 	}
 	tank, hose := areas[drawing.ChartFill(0)], areas[drawing.ChartFill(1)]
 	if hose == 0 || math.Abs(tank/hose-4) > 1e-9 {
 		t.Errorf("3600 L and 900 L are drawn as %.3f and %.3f mm²", tank, hose)
+	}
+	if feet[drawing.ChartFill(1)] >= feet[drawing.ChartFill(0)] {
+		t.Errorf("the hose stands at %.1f mm beside the tank at %.1f mm, not on it", feet[drawing.ChartFill(1)], feet[drawing.ChartFill(0)])
 	}
 }
