@@ -46,7 +46,7 @@ func Sections(r configurator.Report) []paper.Section {
 		{Title: "Protection against backflow and points of use", NewPage: true, Wide: true, Blocks: trade.Blocks(
 			backflowTable(r), lines.Points(r, "water-points", "Connections that must stand ready", "cold-water", "hot-liquor", "chilled-liquor", "drain"),
 		)},
-		{Title: "Waste water", Wide: true, Blocks: trade.Blocks(streamTable(w))},
+		{Title: "Waste water", Wide: true, Blocks: trade.Blocks(streamTable(r))},
 		{Title: "Consent, gullies and drains", NewPage: true, Blocks: trade.Blocks(
 			consentTable(w), lines.Table("waste-schedule", "Waste water of the busiest day", w.Waste.Schedule), gullyTable(w), drainTable(w),
 			lines.Table("discharge-application", "Data for the application to discharge", w.Waste.Apply),

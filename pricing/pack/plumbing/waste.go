@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"tunwright/catalog/unit"
+	"tunwright/configurator"
 	"tunwright/configurator/water"
 	"tunwright/pricing/pack/say"
 	"tunwright/pricing/pack/structure/trade"
@@ -11,7 +12,11 @@ import (
 )
 
 // streamTable is every stream to the drain.
-func streamTable(w *water.Result) paper.Table {
+func streamTable(r configurator.Report) paper.Table {
+	cold := "as usual where nobody told its temperature"
+	if t := r.Inputs.Water.ColdWater; t != nil {
+		cold = "at " + unit.Fixed(*t, 0)
+	}
 	n := func(title, symbol string) paper.Column {
 		return paper.Column{Title: title, Unit: symbol, Kind: paper.Number}
 	}
@@ -24,9 +29,9 @@ func streamTable(w *water.Result) paper.Table {
 			{Title: "Goes to"},
 			{Title: "Remark"},
 		},
-		Notes: []string{"* of the table of usual values, common practice; the others were told or follow from the plan. Cold water: each time, with water of 12 °C. Rates without a figure are not known and must be throttled or measured."},
+		Notes: []string{"* of the table of usual values, common practice; the others were told or follow from the plan. Cold water: each time, from the main " + cold + ". Rates without a figure are not known and must be throttled or measured."},
 	}
-	for _, s := range w.Waste.Streams {
+	for _, s := range r.Water.Waste.Streams {
 		rate, lasts := paper.W("unknown"), paper.Cell{}
 		if s.Flow > 0 {
 			rate, lasts = say.Number(s.Flow, "l_s", 2), say.Number(s.Lasts, "min", 0)
