@@ -132,14 +132,16 @@ func read(t *testing.T, file []byte) string {
 // Flat is a text with single blanks, so that a broken line does not hide a phrase.
 func Flat(s string) string { return strings.Join(strings.Fields(s), " ") }
 
-// Golden compares the text of a paper with the file kept of it; with -update it
-// writes the file.
+// Golden compares the text of a paper, line by line with single blanks, with the file
+// kept of it; with -update it writes the file.
 func Golden(t *testing.T, name, text string) {
 	t.Helper()
 	path := filepath.Join("testdata", name+".txt")
 	var b strings.Builder
 	for line := range strings.Lines(text) {
-		b.WriteString(strings.TrimRight(line, " \n\f") + "\n")
+		if words := Flat(line); words != "" {
+			b.WriteString(words + "\n")
+		}
 	}
 	got := b.String()
 	if *update {
