@@ -102,3 +102,19 @@ func TestAirWithoutTheHeightOfTheRoom(t *testing.T) {
 		t.Errorf("unsized %v, sized %d", out.Unsized, len(out.Gas))
 	}
 }
+
+func TestAirCarriesFansAndStoresToTheRoom(t *testing.T) {
+	chosen, c := choose(t, "BH-10-E-2V", "EX-3", "EF-800", "FV-10")
+	var p enquiry.Project
+	p.Site.Air.Extract = told(unit.M3PerHour(200))
+	p.Site.Store = enquiry.GasStore{Content: told(unit.Kilograms(34)), Outdoors: told(true)}
+	plan := &brewing.Result{Beers: []brewing.BeerPlan{{Brew: brewing.BrewSheet{Evaporation: unit.KgPerHour(80)}}}}
+	in := airInput(p, chosen, pieces(chosen), c, plan)
+	// the make-up air is for the canopy and for what else draws from the room: 800 + 200
+	if in.Steam == nil || in.Steam.OtherDraw != unit.M3PerHour(1000) {
+		t.Errorf("other fans carried as %+v", in.Steam)
+	}
+	if g := in.Gas[0]; g.Stored == nil || !*g.Stored || len(g.Stores) != 1 || !g.Stores[0].Outdoor {
+		t.Errorf("stores carried as %v, %+v", g.Stored, g.Stores)
+	}
+}

@@ -66,3 +66,12 @@ func TestWasteOfTheDay(t *testing.T) {
 		t.Errorf("caustic and rinse of one set come from %q and %q", a, b)
 	}
 }
+
+func TestWaterCarriesTheSummerMain(t *testing.T) {
+	chosen, c := choose(t, "BH-10-E-2V")
+	var p enquiry.Project
+	p.Site.Water.Summer = told(unit.Celsius(22))
+	if got := waterInput(p, chosen, c, nil).ColdWater; got == nil || *got != unit.Celsius(22) {
+		t.Errorf("the main that cools hot waste is carried as %v", got)
+	}
+}
