@@ -57,7 +57,10 @@ func browse(t *testing.T, at string) *tabOf {
 		stop()
 	})
 	b := &tabOf{t: t, ctx: ctx, at: at}
-	b.do(chromedp.EmulateViewport(1440, 900))
+	// The first run starts the browser, which lives as long as its context.
+	if err := chromedp.Do(ctx, chromedp.EmulateViewport(1440, 900)); err != nil {
+		t.Fatal(err)
+	}
 	return b
 }
 
@@ -69,7 +72,7 @@ func (b *tabOf) do(steps ...chromedp.Action[chromedp.Void]) {
 	limited, cancel := context.WithTimeout(b.ctx, stepTime)
 	defer cancel()
 	if err := chromedp.Do(limited, steps...); err != nil {
-		b.t.Fatalf("at %s: %v", b.text("h1"), err)
+		b.t.Fatal(err)
 	}
 }
 

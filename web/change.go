@@ -240,6 +240,9 @@ func (s *Server) entryEdit(d draft, add, remove, product string) (Edit, string, 
 	if strings.HasPrefix(add, "site.routes[") && strings.HasSuffix(add, "].steps") {
 		return Edit{Op: strict.Add, Path: add, Text: `{name: new step, kind: door}`}, "add a step", nil
 	}
+	if add == "commercial.lines" {
+		return lineEdit(d.Job)
+	}
 	for _, sh := range deskSheets {
 		for _, pl := range sh.Places {
 			if pl.List != nil && pl.List.Path == add {
@@ -275,4 +278,18 @@ func (l list) nameStem() string {
 	_, after, _ := strings.Cut(l.Entry, `name: "`)
 	stem, _, _ := strings.Cut(after, " %d")
 	return stem
+}
+
+// lineEdit begins terms of the first item that has none.
+func lineEdit(job offer.Job) (Edit, string, error) {
+	taken := map[string]bool{}
+	for _, l := range job.Terms.Lines {
+		taken[l.Tag] = true
+	}
+	for _, item := range job.Chosen.Items {
+		if !taken[item.Tag] {
+			return Edit{Op: strict.Add, Path: "commercial.lines", Text: fmt.Sprintf("{tag: %q}", item.Tag)}, "terms of " + item.Tag, nil
+		}
+	}
+	return Edit{}, "", &trouble{http.StatusUnprocessableEntity, "Every line has terms of its own", "Change the ones that stand there."}
 }

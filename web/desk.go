@@ -3,6 +3,7 @@ package web
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"tunwright/configurator/enquiry"
 	"tunwright/pricing/offer"
@@ -15,6 +16,7 @@ import (
 
 func (s *Server) deskRoutes(r *gin.RouterGroup) {
 	r.GET("/enquiries/:id", s.handle(s.showDesk))
+	r.GET("/enquiries/:id/others", s.handle(s.showOthers))
 	r.POST("/enquiries/:id/facts", s.handle(s.changeFacts))
 	r.POST("/enquiries/:id/entries", s.handle(s.changeEntries))
 	r.POST("/enquiries/:id/undo", s.handle(s.stepBack))
@@ -80,7 +82,10 @@ var deskSheets = []deskSheet{
 	}},
 	{Key: "equipment", Title: "Equipment"},
 	{Key: "price", Title: "Price", Places: []place{
-		{Path: "commercial", Title: "Terms of this job"}, {Path: "commercial.delivery", Title: "Delivery"},
+		{Path: "commercial", Title: "Terms of this job"},
+		{Path: "commercial.delivery", Title: "Delivery"},
+		{Path: "commercial.lines", Title: "Terms of single lines", Deep: true, List: &list{"commercial.lines", "line", "", true}},
+		{Path: "commercial.stages", Title: "Payment stages, where they differ from the firm's", Deep: true, List: &list{"commercial.stages", "stage", `{name: "stage %d", event: "to be agreed", percent: "100"}`, true}},
 	}},
 	{Key: "survey", Title: "Survey list"},
 	{Key: "papers", Title: "Papers"},
@@ -220,6 +225,19 @@ func (s *Server) deskView(c *gin.Context, d draft, o offer.Offer, makeErr error,
 	}
 	p.Problems = p.summary(back)
 	return p, err
+}
+
+// showOthers warns a person whose page is older than what somebody else has saved.
+func (s *Server) showOthers(c *gin.Context) error {
+	p, err := s.Desk.Project(c.Request.Context(), c.Param("id"))
+	if err != nil {
+		return err
+	}
+	words := ""
+	if strconv.Itoa(p.Revision) != c.Query("state") && p.UpdatedBy != s.who(c) {
+		words = fmt.Sprintf("%s has saved a change at %s.", p.UpdatedBy, p.UpdatedAt.Local().Format("15:04:05"))
+	}
+	return s.write(c, "desk", "others", words)
 }
 
 func headOf(d draft) headView {

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 
+	"tunwright/pricing/register"
+
 	"github.com/PuerkitoBio/goquery"
 )
 
@@ -133,6 +135,23 @@ func TestTwoPeopleOnOneEnquiry(t *testing.T) {
 	again := d.post(demo+"/facts", "sheet", "services", "o:"+fuse, input(doc, "o:"+fuse), "v:"+fuse, "315", "b:"+fuse, "told", "w:"+fuse, "second")
 	if again.Code != http.StatusSeeOther || input(d.page(demo+"?sheet=services"), "v:"+fuse) != "315" {
 		t.Error("sent once more, the change did not stand")
+	}
+}
+
+func TestAPersonIsWarnedOfAnother(t *testing.T) {
+	owner := newDesk(t)
+	sam := owner.colleague("Sam", register.Sales)
+	state := func(d *desk) string { return d.page(demo).Find(".others").AttrOr("hx-get", "") }
+	mine := state(owner)
+	sam.post(demo+"/facts", "sheet", "services", "v:"+fuse, "250", "b:"+fuse, "told", "w:"+fuse, "him")
+	if got := owner.get(mine).Body; !strings.Contains(got, "Sam has saved") {
+		t.Errorf("the warning says %q", got)
+	}
+	if got := squeeze(sam.get(mine).Body); got != "" {
+		t.Errorf("a person is warned of themselves: %q", got)
+	}
+	if got := squeeze(owner.get(state(owner)).Body); got != "" {
+		t.Errorf("a fresh page is warned: %q", got)
 	}
 }
 

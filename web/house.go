@@ -22,6 +22,7 @@ type Register interface {
 	Transmittals
 	Books
 	Settings
+	Trail
 }
 
 // Projects are the enquiries on the desk.
@@ -89,4 +90,9 @@ type Books interface {
 type Settings interface {
 	Setting(ctx context.Context, key string, to any) error
 	Set(ctx context.Context, key string, value any, by register.By) error
+}
+
+// Trail is who changed what in the register itself.
+type Trail interface {
+	Audit(ctx context.Context, what string, limit int) ([]register.AuditEntry, error)
 }

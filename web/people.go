@@ -17,6 +17,7 @@ import (
 
 func (s *Server) peopleRoutes(r *gin.RouterGroup) {
 	r.GET("/people", s.handle(s.showPeople))
+	r.GET("/trail", s.handle(s.showTrail))
 	r.POST("/people", s.handle(s.addOne))
 	r.POST("/people/:id/password", s.handle(s.newPassword))
 	r.POST("/people/:id/disable", s.handle(s.letGo))
@@ -175,4 +176,25 @@ func (s *Server) letGo(c *gin.Context) error {
 		return err
 	}
 	return seeOther(c, "/people?said=disabled")
+}
+
+type trailPage struct {
+	frame
+	Rows []logRow
+}
+
+// shownEntries is how much of the trail one page shows, the newest first.
+const shownEntries = 300
+
+func (s *Server) showTrail(c *gin.Context) error {
+	entries, err := s.Desk.Audit(c.Request.Context(), "", shownEntries)
+	if err != nil {
+		return err
+	}
+	p := trailPage{frame: s.frame(c, "Trail")}
+	p.Nav = "people"
+	for _, e := range entries {
+		p.Rows = append(p.Rows, logRow{At: e.At, Who: e.Who, Did: e.Did, Detail: strings.TrimSpace(e.What + " " + e.Detail)})
+	}
+	return s.show(c, "trail", p)
 }

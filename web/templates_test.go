@@ -34,6 +34,8 @@ func TestTemplatesFitTheirPages(t *testing.T) {
 		{"quotation", "page", quotationPage{}},
 		{"client", "page", clientPage{}},
 		{"client", "client-live", clientPage{}},
+		{"trail", "page", trailPage{}},
+		{"desk", "others", ""},
 		{"compare", "page", comparePage{}},
 		{"mends", "page", mendsPage{}},
 		{"mends", "mends", mendView{}},

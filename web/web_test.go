@@ -41,7 +41,7 @@ var start = time.Date(2026, 11, 25, 9, 0, 0, 0, time.UTC)
 
 // place is a running server with the demo on its desk.
 type place struct {
-	t      *testing.T
+	t      testing.TB
 	server *httptest.Server
 	web    *web.Server
 	reg    *register.Register
@@ -58,7 +58,7 @@ type desk struct {
 const password = "four grey kettles on a hill"
 
 // open starts a server; nobody works there yet.
-func open(t *testing.T, change ...func(*web.Config)) *place {
+func open(t testing.TB, change ...func(*web.Config)) *place {
 	t.Helper()
 	h, err := house()
 	if err != nil {
@@ -114,7 +114,7 @@ func (p *place) browser() *desk {
 }
 
 // newDesk is the browser of the first owner, signed in.
-func newDesk(t *testing.T, change ...func(*web.Config)) *desk {
+func newDesk(t testing.TB, change ...func(*web.Config)) *desk {
 	t.Helper()
 	p := open(t, change...)
 	link, err := p.web.FirstLink(t.Context())
@@ -199,7 +199,7 @@ func (d *desk) form(path string, fields ...string) *http.Request {
 	return req
 }
 
-func (a answer) doc(t *testing.T) *goquery.Document {
+func (a answer) doc(t testing.TB) *goquery.Document {
 	t.Helper()
 	doc, err := goquery.NewDocumentFromReader(strings.NewReader(a.Body))
 	if err != nil {
@@ -230,7 +230,7 @@ type (
 	selection = goquery.Selection
 )
 
-func mustURL(t *testing.T, text string) *url.URL {
+func mustURL(t testing.TB, text string) *url.URL {
 	t.Helper()
 	u, err := url.Parse(text)
 	if err != nil {

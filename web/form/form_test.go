@@ -8,13 +8,17 @@ import (
 	"tunwright/web/form"
 )
 
-func demo(t *testing.T) enquiry.Project {
-	t.Helper()
+func load() (enquiry.Project, error) {
 	text, err := projects.Text(projects.Demo)
 	if err != nil {
-		t.Fatal(err)
+		return enquiry.Project{}, err
 	}
-	p, err := enquiry.Read(projects.Demo, text)
+	return enquiry.Read(projects.Demo, text)
+}
+
+func demo(t *testing.T) enquiry.Project {
+	t.Helper()
+	p, err := load()
 	if err != nil {
 		t.Fatal(err)
 	}
