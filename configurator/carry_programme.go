@@ -86,9 +86,13 @@ func firstBatch(r *Report) unit.Duration {
 func (r *Report) programmeSite() programme.Site {
 	s := r.Project.Site
 	yes, no := true, false
-	suspended := s.Floor.Kind == "suspended"
+	var suspended *bool
+	if s.Floor.Kind != "unknown" {
+		yes := s.Floor.Kind == "suspended"
+		suspended = &yes
+	}
 	out := programme.Site{
-		NewUse: &yes, BuildWork: &yes, Listed: s.Listed.Ptr(), Structural: &suspended, Crane: r.ordered("crane"), RoadClosure: r.ordered("road-closure"),
+		NewUse: &yes, BuildWork: &yes, Listed: s.Listed.Ptr(), Structural: suspended, Crane: r.ordered("crane"), RoadClosure: r.ordered("road-closure"),
 		Trade: &yes, Effluent: &yes, Scheme: r.writtenScheme(), Network: r.networkWorks(),
 	}
 	if out.RoadClosure == nil && !s.City {

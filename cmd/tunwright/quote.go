@@ -8,7 +8,9 @@ import (
 	"tunwright/configurator"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack"
+	"tunwright/pricing/pack/workbook"
 	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/docx"
 	"tunwright/pricing/paper/ifc"
 	"tunwright/pricing/paper/pdf"
 	"tunwright/pricing/paper/sheet"
@@ -85,6 +87,9 @@ func (c quoteCmd) closing(con *console, o offer.Offer) {
 	n := o.Report.Count()
 	fmt.Fprintf(con.out, "\n%s without tax, valid until %s. %d stop, %d warn, %d unknown, %d in order.\n",
 		o.Quotation.Totals.Net.Format(paper.EnGB), o.Quotation.ValidUntil.Long(paper.EnGB), n.Stops, n.Warnings, n.Unknown, n.Passed)
+	for _, f := range o.Flags {
+		fmt.Fprintf(con.out, "Decide before issue: %s\n", f.Title)
+	}
 	if c.File == "" {
 		fmt.Fprint(con.out, `
 Next:
@@ -132,6 +137,13 @@ func writePapers(dir string, o offer.Offer, firm offer.Firm, issue pack.Issue, e
 // writeExchange writes what other programs read: the quotation as UBL and, where the
 // room's height is known, the model of the room.
 func writeExchange(out *folder, o offer.Offer, firm offer.Firm, issue pack.Issue) error {
+	var book bytes.Buffer
+	if err := workbook.Write(&book, pack.Papers()[0].Doc(o, firm, issue), o.Quotation); err != nil {
+		return err
+	}
+	if err := out.write("quotation.xlsx", book.Bytes()); err != nil {
+		return err
+	}
 	var b bytes.Buffer
 	if err := ubl.Write(&b, o.Quotation, pack.UBL(o, firm, issue)); err != nil {
 		return err
@@ -158,14 +170,25 @@ func writeEach(out *folder, printer *pdf.Printer, key string, doc paper.Doc) err
 	if err := writePDF(out, printer, key+".pdf", doc); err != nil {
 		return err
 	}
-	if len(sheet.Tables(doc)) == 0 {
+	if len(sheet.Tables(doc)) == 0 || key == "quotation" {
 		return nil
 	}
 	var b bytes.Buffer
 	if err := sheet.WriteXLSX(&b, doc); err != nil {
 		return fmt.Errorf("%s.xlsx: %w", key, err)
 	}
-	return out.write(key+".xlsx", b.Bytes())
+	if err := out.write(key+".xlsx", b.Bytes()); err != nil {
+		return err
+	}
+	if key != "food-safety" {
+		return nil
+	}
+	// The food business owns its plan and goes on writing it.
+	var word bytes.Buffer
+	if err := docx.Write(&word, doc); err != nil {
+		return fmt.Errorf("%s.docx: %w", key, err)
+	}
+	return out.write(key+".docx", word.Bytes())
 }
 
 func writePDF(out *folder, printer *pdf.Printer, name string, doc paper.Doc) error {

@@ -42,6 +42,9 @@ func routeTable(r *access.RouteResult, best bool) paper.Table {
 		Notes: []string{fmt.Sprintf("%d pass, %d tight, %d do not pass, %d unknown.", r.Passing, r.Tight, r.Fail, r.Unsure)},
 	}
 	for _, p := range r.Pieces {
+		if p.Verdict == access.Outdoors {
+			continue
+		}
 		name := p.Tag
 		if p.Piece != "" {
 			name += ", " + p.Piece

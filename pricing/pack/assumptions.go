@@ -32,8 +32,5 @@ func (j job) openPoints() []paper.OpenPoint {
 			out = append(out, paper.OpenPoint{Text: place(l) + l.What, Who: l.Ask, When: "before the order"})
 		}
 	}
-	for _, f := range j.Flags {
-		out = append(out, paper.OpenPoint{Text: f.Title + ": " + f.Question, Who: "our office", When: "before issue"})
-	}
 	return out
 }

@@ -152,15 +152,31 @@ func (j job) head(title, key string) paper.Doc {
 		}
 	}
 	return paper.Doc{
-		Title: title, Subtitle: j.Job.Title, Number: number, Revision: j.issue.Revision, Date: j.Job.Date.Time(),
+		Title: j.title(title), Subtitle: j.Job.Title, Number: number, Revision: j.issue.Revision, Date: j.Job.Date.Time(),
 		Subject: j.Job.Site.Name, Author: j.Job.Author, Status: j.issue.Status,
 		Firm: paper.Firm{
 			Name: j.firm.Name, Address: j.firm.Address, Contact: contact, Colour: colour(j.firm.Accent), Logo: j.issue.Logo, Legal: j.firm.Legal,
 		},
 		Client: paper.Party{Name: j.Job.Client.Name, Address: clientAddress(j)},
-		Facts:  j.headFacts(), Locale: j.locale(), Numbered: true,
+		Facts:  j.headFacts(), Locale: j.locale(), Size: j.size(), Numbered: true,
 		Assumptions: j.assumptions(), OpenPoints: j.openPoints(),
 	}
+}
+
+// size is the sheet that is printed on at the site.
+func (j job) size() paper.PageSize {
+	if j.Job.Site.Country == "US" {
+		return paper.USLetter
+	}
+	return paper.A4
+}
+
+// title is the paper's title in the client's language, where the client reads it.
+func (j job) title(title string) string {
+	if title == "Quotation" && j.locale() == paper.DeDE {
+		return "Angebot"
+	}
+	return title
 }
 
 func clientAddress(j job) []string {

@@ -73,7 +73,7 @@ func planTable(r configurator.Report) paper.Table {
 		Columns: []paper.Column{{Title: "Subject", Width: 12}, {Title: "To settle", Width: 60}, {Title: "By", Width: 26}, {Title: "Lead time", Unit: "weeks", Kind: paper.Number, Width: 12}},
 		Notes:   []string{"Lead times are common practice, no source: confirm with the council."},
 	}
-	for _, x := range access.LiftPlan(r.Project.Site.City) {
+	for _, x := range access.LiftPlan(roadClosed(r)) {
 		weeks := paper.Cell{}
 		if x.Weeks > 0 {
 			weeks = paper.I(x.Weeks)
@@ -150,4 +150,11 @@ func needs(kind string) string {
 		return "consent of owner and lift maintainer; single wheel on the sill"
 	}
 	return "lifting point or gantry under the ceiling, plates under the heel"
+}
+
+// roadClosed tells whether the lift plan must reckon with a closed road: where it is
+// ordered or not known, it must.
+func roadClosed(r configurator.Report) bool {
+	road := r.Inputs.Access.Lifting.Road
+	return road == nil || *road
 }

@@ -74,8 +74,12 @@ func routeRow(p *access.PieceResult, stands bool) paper.Row {
 // at says in short how a piece does at a step.
 func at(s *access.StepResult) string {
 	switch {
+	case s.Verdict == access.Outdoors:
+		return "stays outdoors"
 	case s.Verdict == access.Unknown:
 		return "not known"
+	case s.NoCrane:
+		return "no crane can stand there"
 	case s.Overload:
 		return fmt.Sprintf("too heavy: %.0f of %.0f kg", s.Load.Kg(), s.Rated.Kg())
 	case s.Verdict == access.Fails:
