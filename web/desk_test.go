@@ -109,6 +109,40 @@ func TestUndoAndRedo(t *testing.T) {
 	}
 }
 
+// A browser without script sends every input of a sheet: what nobody touched changes
+// nothing.
+func TestAnUntouchedSheetChangesNothing(t *testing.T) {
+	d := newDesk(t)
+	for _, sample := range []string{"weaving-mill", "hotel-basement", "hill-farm", "industrial-unit"} {
+		at := d.post("/enquiries/sample", "sample", sample).Header.Get("Location")
+		for _, sheet := range []string{"brief", "building", "floor", "way-in", "services", "equipment", "price", "survey"} {
+			fields := []string{"sheet", sheet}
+			d.page(at + "?sheet=" + sheet).Find("[form=facts][name]").Each(func(_ int, s *selection) {
+				value := s.AttrOr("value", "")
+				switch {
+				case s.Is("select") && s.Find("[selected]").Length() > 0:
+					value = s.Find("[selected]").First().AttrOr("value", "")
+				case s.Is("select"):
+					value = s.Find("option").First().AttrOr("value", "")
+				case s.Is("textarea"):
+					value = strings.ReplaceAll(s.Text(), "\n", "\r\n")
+				}
+				fields = append(fields, s.AttrOr("name", ""), value)
+			})
+			if len(fields) < 8 {
+				t.Errorf("%s has %d inputs", sheet, len(fields)/2)
+			}
+			if a := d.post(at+"/facts", fields...); a.Code != http.StatusSeeOther {
+				t.Errorf("%s, %s: %d %s", sample, sheet, a.Code, squeeze(a.doc(t).Find("#problems").Text()))
+			}
+		}
+		head := d.page(at).Find("#head")
+		if title := head.Find("#undo").AttrOr("title", ""); title != "Nothing to take back" || !strings.Contains(head.Text(), "State 1") {
+			t.Errorf("%s was changed: %s", sample, title)
+		}
+	}
+}
+
 // Two people have the same sheet open: what each changed stands; the same field
 // changed by both is refused to the second, who keeps what they typed.
 func TestTwoPeopleOnOneEnquiry(t *testing.T) {

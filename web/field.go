@@ -40,7 +40,9 @@ func viewField(id string, f form.Field, entry string, taken map[string]enquiry.L
 			v.Choices = append([]option{{"", "not known", input == ""}}, v.Choices...)
 		}
 	case form.Choice:
-		if !f.Required {
+		// Without a blank a browser would send the first answer for a field that
+		// nobody has touched.
+		if !f.Required || f.Value == "" {
 			v.Choices = append(v.Choices, option{"", "usual", input == ""})
 		}
 		for _, o := range f.Options {

@@ -77,6 +77,30 @@ func TestAChangeIsAnsweredOnThePage(t *testing.T) {
 	b.until(`document.querySelector("#v-site-supply-fuse_a").value === "63"`)
 }
 
+// When the session has ended or the server is gone, the page says so and keeps what
+// was typed, with a button to save it later.
+func TestNothingTypedIsLostWithoutTheServer(t *testing.T) {
+	d := newDesk(t)
+	b := browse(t, d.server.URL)
+	b.signIn(d)
+	b.open(demo + "?sheet=services")
+	d.post("/sign-out")
+	b.enter("#v-site-supply-fuse_a", "63")
+	b.until(`document.querySelector("#saved.unsaved")`)
+	if got := b.text("#saved"); !strings.Contains(got, "sign in again") {
+		t.Errorf("after signing out the page says %q", got)
+	}
+	d.server.Close()
+	b.enter("#v-site-supply-existing_load_a", "33")
+	b.until(`document.querySelector("#saved").textContent.includes("does not answer")`)
+	for selector, want := range map[string]string{"#v-site-supply-fuse_a": "63", "#v-site-supply-existing_load_a": "33"} {
+		if !b.truth(`document.querySelector(` + quoted(selector) + `).value === ` + quoted(want)) {
+			t.Errorf("what was typed into %s is gone", selector)
+		}
+	}
+	b.do(chromedp.WaitVisible(".save button"))
+}
+
 // Whoever has no pointer gets as far: sign in, change, move a piece, send it out.
 func TestWithTheKeyboardAlone(t *testing.T) {
 	d := newDesk(t, easy)

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"slices"
 
 	"tunwright/catalog/strict"
 	"tunwright/pricing/offer"
@@ -43,6 +44,8 @@ func firmGroups(f offer.Firm, pl place) ([]form.Group, error) {
 		return form.Fields(f, pl.Path)
 	}
 	g, err := form.Own(f, pl.Path)
+	// The logo is a file of the one who starts the program.
+	g.Fields = slices.DeleteFunc(g.Fields, func(f form.Field) bool { return f.Path == "logo" })
 	return []form.Group{g}, err
 }
 

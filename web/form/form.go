@@ -406,7 +406,19 @@ func words(name string) string {
 	if text == "" {
 		return ""
 	}
+	text = strings.ReplaceAll(text, "vat ", "VAT ")
 	return strings.ToUpper(text[:1]) + text[1:]
+}
+
+// Rows is how high an input of several lines is.
+func (f Field) Rows() int {
+	const least, most = 3, 14
+	rows := 1
+	for line := range strings.SplitSeq(f.Input(), "\n") {
+		const across = 80
+		rows += 1 + len(line)/across
+	}
+	return min(max(rows, least), most)
 }
 
 func pointText(p enquiry.Point) string {

@@ -31,15 +31,20 @@ function notSaved(words) {
   saved.textContent = words;
   saved.classList.add("unsaved");
   saved.setAttribute("role", "alert");
+  // Saving by the form's own button works without this script: show it again.
+  document.documentElement.classList.remove("js");
 }
 
 document.addEventListener("htmx:beforeSwap", remember);
 document.addEventListener("htmx:afterSettle", () => { restore(); markRefused(); });
-document.addEventListener("htmx:sendError", () => notSaved("not saved: the server does not answer; what you typed is still here"));
-document.addEventListener("htmx:responseError", (e) => notSaved("not saved: the server said " + e.detail.xhr.status + "; load the page again"));
-document.addEventListener("htmx:beforeRequest", () => {
+document.addEventListener("htmx:sendError", () => notSaved("not saved: the server does not answer; what you typed is still here, press Save below"));
+document.addEventListener("htmx:responseError", (e) => {
+  const signedOut = e.detail.xhr.status === 401;
+  notSaved(signedOut ? "not saved: sign in again in another window, then press Save below" : "not saved: the server said " + e.detail.xhr.status + "; press Save below");
+});
+document.addEventListener("htmx:beforeRequest", (e) => {
   const saved = document.getElementById("saved");
-  if (saved) saved.textContent = "saving";
+  if (saved && e.detail.requestConfig.verb === "post") saved.textContent = "saving";
 });
 
 // A key for undo and redo, unless a person is typing: there the browser's own works.
