@@ -28,6 +28,7 @@ func (s *Server) paperRoutes(r *gin.RouterGroup) {
 type paperRow struct {
 	Title, For string
 	Files      []fileLink
+	Tables     []fileLink // each as CSV
 }
 
 type fileLink struct{ Label, URL string }
@@ -48,7 +49,7 @@ func papersOf(id string, o offer.Offer) []paperRow {
 			row.Files = append(row.Files, fileLink{"XLSX", base + p.Key + ".xlsx"})
 		}
 		for _, name := range names {
-			row.Files = append(row.Files, fileLink{"CSV " + name, base + p.Key + ".csv?table=" + name})
+			row.Tables = append(row.Tables, fileLink{"CSV " + name, base + p.Key + ".csv?table=" + name})
 		}
 		rows = append(rows, row)
 	}

@@ -101,6 +101,7 @@ type revisionView struct {
 type receiverView struct {
 	For, Title string
 	Files      []fileLink
+	Tables     []fileLink // each as CSV
 }
 
 type sentRow struct{ At, Letter, Paper, To, By, Means string }
@@ -221,8 +222,13 @@ func receivers(id string, r quotation.Revision) []receiverView {
 	for _, p := range inOfficeOrder() {
 		v := receiverView{For: sentenceCase(p.For), Title: p.Title}
 		for _, f := range r.Snapshot.Papers {
-			if of(p, f.Name) {
-				v.Files = append(v.Files, fileLink{fileLabel(p.Key, f.Name), issuedURL(id, r.Letter, f.Name)})
+			link := fileLink{fileLabel(p.Key, f.Name), issuedURL(id, r.Letter, f.Name)}
+			switch {
+			case !of(p, f.Name):
+			case strings.HasSuffix(f.Name, ".csv"):
+				v.Tables = append(v.Tables, link)
+			default:
+				v.Files = append(v.Files, link)
 			}
 		}
 		if len(v.Files) > 0 {
