@@ -52,6 +52,7 @@ func TestScreensAreAccessible(t *testing.T) {
 		{"quotation", quote, false},
 		{"books", "/books", false},
 		{"people", "/people", false},
+		{"account", "/account", false},
 		{"trail", "/trail", false},
 		{"settings", "/settings", false},
 		{"sign in", "/sign-in", false},

@@ -188,6 +188,29 @@ func TestPasswordsThatAreTriedFirstAreRefused(t *testing.T) {
 	}
 }
 
+func TestAPersonChangesTheirOwnPassword(t *testing.T) {
+	owner := newDesk(t)
+	sam := owner.colleague("Sam", register.Sales)
+	elsewhere := owner.browser()
+	elsewhere.post("/sign-in", "email", "sam@marlowetarn.example", "password", password)
+	const fresh = "seven slow barges at dawn"
+	if a := sam.post("/account", "old", "not this one", "new", "short"); a.Code != http.StatusUnprocessableEntity || a.doc(t).Find(".error").Length() != 2 {
+		t.Errorf("two mistakes: %d", a.Code)
+	}
+	if a := sam.post("/account", "old", password, "new", fresh); a.Code != http.StatusSeeOther {
+		t.Fatalf("change: %d", a.Code)
+	}
+	if got := sam.get("/enquiries").Code; got != http.StatusOK {
+		t.Errorf("signed out by the change: %d", got)
+	}
+	if got := elsewhere.get("/enquiries").Code; got != http.StatusSeeOther {
+		t.Errorf("still signed in elsewhere: %d", got)
+	}
+	if got := owner.browser().post("/sign-in", "email", "sam@marlowetarn.example", "password", password).Code; got != http.StatusUnprocessableEntity {
+		t.Errorf("the old password: %d", got)
+	}
+}
+
 func TestAProxyTellsWhoAsks(t *testing.T) {
 	p := open(t, func(c *config) { c.ProxyHeader = "X-Forwarded-For" })
 	miss := func(from string) int {

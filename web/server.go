@@ -113,6 +113,7 @@ func (s *Server) routes() *gin.Engine {
 	everybody := r.Group("/", s.only(register.Sales, register.Approver, register.Office, register.Owner))
 	everybody.GET("/", s.handle(func(c *gin.Context) error { return seeOther(c, front(person(c).Role)) }))
 	s.quotationRoutes(everybody)
+	s.accountRoutes(everybody)
 
 	sales := r.Group("/", s.only(register.Sales, register.Approver, register.Owner))
 	s.listRoutes(sales)

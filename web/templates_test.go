@@ -28,6 +28,7 @@ func TestTemplatesFitTheirPages(t *testing.T) {
 		{"trouble", "page", troublePage{}},
 		{"signin", "page", signInPage{}},
 		{"first", "page", firstPage{}},
+		{"account", "page", accountPage{}},
 		{"people", "page", peoplePage{}},
 		{"issue", "page", issuePage{}},
 		{"register", "page", registerPage{}},
