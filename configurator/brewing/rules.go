@@ -17,9 +17,9 @@ type Facts struct {
 // Rules lists the checks in print order.
 func Rules() []rule.Rule[Facts] {
 	return []rule.Rule[Facts]{
-		brewDaysEnough, lauterStrongest, lauterWeakest, mashFits, kettleFits, kettleFoam, heaterCovered, spargeEnough, liquorTankEnough,
+		brewDaysEnough, lauterStrongest, lauterWeakest, mashFits, mashFreeboard, kettleFits, kettleFoam, heaterCovered, spargeEnough, liquorTankEnough,
 		kettleBoils, evaporationReached, heatTogether, dayLength, kettleSours,
-		tankVolumes, fermenterFits, foamSpace, fermentersEnough, brightFits, brightsEnough, secondBrew, tanksSlack,
+		tankVolumes, fermenterHolds, fermenterFits, foamSpace, fermentersEnough, brightFits, brightsEnough, secondBrew, tanksSlack,
 		fermenterPressure, brightPressure,
 		summerMains, knockoutTime, coldLiquorEnough,
 		lossesConsistent, plannedAgainstAsked, nextBottleneck,

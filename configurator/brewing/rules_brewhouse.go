@@ -120,15 +120,37 @@ func judgeWeakest(f Facts) []rule.Answer {
 var mashFits = rule.Rule[Facts]{
 	ID: "BR-004", Severity: rule.Blocker, Title: "The mash tun is too small",
 	Why:      "The mash spills, or the strongest beer must be mashed twice.",
-	Compares: "mash of the largest grist with freeboard against the tun's gross volume", Source: docBYO.At("0.7 L of displacement for each kg"),
-	Check: checked(onSheet(judgeMash), func(f Facts, a rule.Answer, j judge) []rule.Remedy {
-		return append(brewLess(f, a, j, a.Have.SI()/a.Need.SI()), append(thickerMash(f, a, j), otherBrewhouse(f, a, j)...)...)
-	}),
+	Compares: "mash of the largest grist against the tun's gross volume", Source: grossHolds,
+	Check: checked(onSheet(judgeMash), mendMash),
+}
+
+var mashFreeboard = rule.Rule[Facts]{
+	ID: "BR-034", Severity: rule.Warning, Title: "The mash tun has little freeboard",
+	Why:      "Mash slops over the rim when it is stirred or underlet, and the next malt of the grist has no room.",
+	Compares: "mash of the largest grist with freeboard against the tun's gross volume", Source: source.Practice("freeboard over the mash, for stirring and underletting"), DependsOn: []string{"BR-004"},
+	Check: checked(onSheet(judgeFreeboard), mendMash),
+}
+
+// grossHolds is what a vessel may be held against without any practice of filling.
+var grossHolds = source.Derivation("a vessel holds no more than its gross volume")
+
+func mendMash(f Facts, a rule.Answer, j judge) []rule.Remedy {
+	return append(brewLess(f, a, j, a.Have.SI()/a.Need.SI()), append(thickerMash(f, a, j), otherBrewhouse(f, a, j)...)...)
 }
 
 func judgeMash(f Facts) []rule.Answer {
 	at, _ := ends(f.Result)
-	p := f.Result.Beers[at]
+	return mashWith(f, at, f.Result.Beers[at].Brew.MashVolume, "")
+}
+
+func judgeFreeboard(f Facts) []rule.Answer {
+	at, _ := ends(f.Result)
+	return mashWith(f, at, f.Result.Beers[at].Brew.TunGross, " with freeboard")
+}
+
+// mashWith sets the tun against the volume a mash needs.
+func mashWith(f Facts, at int, need unit.Volume, how string) []rule.Answer {
+	p := &f.Result.Beers[at]
 	if f.Result.ProposedLength {
 		return []rule.Answer{rule.DoesNotApply("no brewhouse is chosen: the tun needs " + litres(p.Brew.TunGross) + " gross")}
 	}
@@ -136,11 +158,11 @@ func judgeMash(f Facts) []rule.Answer {
 		return []rule.Answer{rule.Lacks(p.Beer.Name, "the tun's volume is not known; "+litres(p.Brew.TunGross)+" are needed", "Brewhouse.TunGross")}
 	}
 	have := *f.Input.Brewhouse.TunGross
-	words := fmt.Sprintf("%s: the mash of %s needs %s gross; the tun has %s", p.Beer.Name, litres(p.Brew.MashVolume), litres(p.Brew.TunGross), litres(have))
-	if fits(have.L(), p.Brew.TunGross.L()) {
-		return []rule.Answer{rule.Passes(p.Beer.Name, p.Brew.TunGross, have, words)}
+	words := fmt.Sprintf("%s: the mash of %s needs %s gross%s; the tun has %s", p.Beer.Name, litres(p.Brew.MashVolume), litres(need), how, litres(have))
+	if fits(have.L(), need.L()) {
+		return []rule.Answer{rule.Passes(p.Beer.Name, need, have, words)}
 	}
-	return []rule.Answer{rule.Fails(p.Beer.Name, p.Brew.TunGross, have, words)}
+	return []rule.Answer{rule.Fails(p.Beer.Name, need, have, words)}
 }
 
 // thickerMash tries a mash as thick as 2.2 L/kg, the thick end of infusion mashes.
@@ -152,8 +174,8 @@ func thickerMash(f Facts, a rule.Answer, j judge) []rule.Remedy {
 
 var kettleFits = rule.Rule[Facts]{
 	ID: "BR-005", Severity: rule.Blocker, Title: "The kettle is too small",
-	Why:      "The wort boils over: scalding for who stands by, and lost hops and extract.",
-	Compares: "hot wort before the boil with 15 % headspace against the kettle's gross volume", Source: docStorchen.At("headspace 15 to 30 % of the vessel"),
+	Why:      "The wort runs over the rim before it boils: scalding for who stands by, and lost hops and extract.",
+	Compares: "hot wort before the boil against the kettle's gross volume", Source: grossHolds,
 	Check: checked(onSheet(judgeKettle), mendKettle),
 }
 
@@ -168,14 +190,12 @@ func mendKettle(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	return append(brewLess(f, a, j, a.Have.SI()/a.Need.SI()), otherBrewhouse(f, a, j)...)
 }
 
-// leastKettleSpace is the least headspace of a kettle, of its gross volume.
-const leastKettleSpace = 0.15
-
-func judgeKettle(f Facts) []rule.Answer { return kettleWith(f, leastKettleSpace) }
+func judgeKettle(f Facts) []rule.Answer { return kettleWith(f, 0) }
 
 func judgeFoaming(f Facts) []rule.Answer { return kettleWith(f, 1) }
 
-// kettleWith sets the kettle against the headspace planned, or a smaller one.
+// kettleWith sets the kettle against the headspace planned, or a smaller one; 0 is a
+// kettle full to the rim.
 func kettleWith(f Facts, most float64) []rule.Answer {
 	p := f.Result.Beers[fullestKettle(f.Result)]
 	space := math.Min(p.Brew.KettleSpace.Value(), most)

@@ -152,7 +152,7 @@ func judgeSecond(f Facts) []rule.Answer {
 var tanksSlack = rule.Rule[Facts]{
 	ID: "BR-019", Severity: rule.Notice, Title: "The tanks have no slack in the peak",
 	Why:      "One slow fermentation or one blocked valve makes a week's beer late.",
-	Compares: "tank-days taken in the peak against the share that may be planned", Source: source.Practice("at most 85 to 90 % of tank-days in the peak"), DependsOn: []string{"BR-014", "BR-015"},
+	Compares: "tank-days taken in the peak against the share that may be planned", Source: source.Practice("at most 85 to 90 % of tank-days in the peak"), DependsOn: []string{"BR-035", "BR-015"},
 	Check: checked(onYear(judgeSlack), mendSlack),
 }
 

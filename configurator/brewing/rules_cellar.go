@@ -53,10 +53,43 @@ func mendVolumes(f Facts, a rule.Answer, j judge) []rule.Remedy {
 	return []rule.Remedy{{Kind: "confirm-net", Words: "if it is the net volume, enter " + hl(gross) + " gross", Need: a.Need, Have: gross, Params: []rule.Param{{Name: "tank", Text: a.Subject}, {Name: "gross", Quantity: gross}}}}
 }
 
+var fermenterHolds = rule.Rule[Facts]{
+	ID: "BR-035", Severity: rule.Blocker, Title: "A batch of this beer is larger than its fermenters",
+	Why:      "The tank is full to the rim before the last brew is in.",
+	Compares: "cold wort of the batch against the gross volume of the fermenters of its class", Source: grossHolds,
+	Check: checked(onSheet(judgeHeld), mendFermenter),
+}
+
+func judgeHeld(f Facts) []rule.Answer {
+	out := make([]rule.Answer, 0, len(f.Result.Beers))
+	for i := range f.Result.Beers {
+		out = append(out, heldBy(f.Result, i))
+	}
+	return out
+}
+
+func heldBy(r Result, at int) rule.Answer {
+	p := &r.Beers[at]
+	best := unit.Volume(0)
+	for _, t := range r.Fermenters {
+		if t.Tank.Class == p.Dedicated {
+			best = max(best, t.Tank.Gross)
+		}
+	}
+	words := fmt.Sprintf("%s: %d × %s are %s of cold wort; the largest tank for it has %s gross", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(best))
+	if best == 0 {
+		words = fmt.Sprintf("%s: no fermenter of class %q is chosen for %s of cold wort", p.Beer.Name, p.Dedicated, hl(p.Charge.Wort))
+	}
+	if fits(best.L(), p.Charge.Wort.L()) {
+		return rule.Passes(p.Beer.Name, p.Charge.Wort, best, words)
+	}
+	return rule.Fails(p.Beer.Name, p.Charge.Wort, best, words)
+}
+
 var fermenterFits = rule.Rule[Facts]{
-	ID: "BR-014", Severity: rule.Blocker, Title: "No fermenter takes a batch of this beer",
+	ID: "BR-014", Severity: rule.Warning, Title: "No fermenter takes a batch of this beer as tanks are usually filled",
 	Why:      "Without headspace for its foam the beer climbs out of the tank and blocks the relief valve.",
-	Compares: "batch with the least headspace against the gross volume of the fermenters of its class", Source: docMBAA.At("headspace at least 20 % of gross; ale fills 75 % of a lager charge"),
+	Compares: "batch with the least headspace against the gross volume of the fermenters of its class", Source: source.Practice("headspace at least 20 % of gross, from brewers' answers; ale fills 75 % of a lager charge"), DependsOn: []string{"BR-035"},
 	Check: checked(onSheet(judgeFermenter), mendFermenter),
 }
 
@@ -89,9 +122,6 @@ func fermenterFor(r Result, at int) rule.Answer {
 		return rule.Passes(p.Beer.Name, least, fit.Gross, fmt.Sprintf("%s: %d × %s are %s of cold wort and need %s gross at %s headspace; %s has %s", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(least), unit.Fixed(p.LeastSpace, 0), fit.Tag, hl(fit.Gross)))
 	}
 	words := fmt.Sprintf("%s: %d × %s are %s of cold wort and need %s gross at %s headspace; the largest tank for it has %s", p.Beer.Name, p.BrewsPerTank, hl(r.BrewLength), hl(p.Charge.Wort), hl(least), unit.Fixed(p.LeastSpace, 0), hl(best))
-	if best == 0 {
-		words = fmt.Sprintf("%s: no fermenter of class %q is chosen; %s gross are needed", p.Beer.Name, class, hl(least))
-	}
 	if best > least {
 		words = fmt.Sprintf("%s: %s fill the chosen tanks below %s of their %s", p.Beer.Name, hl(p.Charge.Wort), unit.Fixed(r.Settled.Practice.LeastFill, 0), hl(best))
 	}
@@ -232,7 +262,7 @@ func judgeFoam(f Facts) []rule.Answer {
 var fermentersEnough = rule.Rule[Facts]{
 	ID: "BR-015", Severity: rule.Blocker, Title: "There are too few fermenters for the busiest weeks",
 	Why:      "Batches wait for an empty tank, and beer runs out in the weeks that earn most.",
-	Compares: "batches of the year against those that start within the limit of lateness", Source: source.Derivation("dated schedule of all batches without overlap"), DependsOn: []string{"BR-014"},
+	Compares: "batches of the year against those that start within the limit of lateness", Source: source.Derivation("dated schedule of all batches without overlap"), DependsOn: []string{"BR-035"},
 	Check: checked(onSchedule(judgeSchedule), mendSchedule),
 }
 

@@ -216,7 +216,7 @@ func mendBag(f Facts, a rule.Answer, j judge) []rule.Remedy {
 
 var dutyRelief = rule.Rule[Facts]{
 	ID: "BR-030", Severity: rule.Notice, Title: "The plan crosses a threshold of duty relief",
-	Why:      "Relief lost on strength, container or size changes the price of every pint.",
+	Why:      "Relief lost on strength, container or size puts the full duty on every pint of the year.",
 	Compares: "pure alcohol, strength and container against the thresholds of relief; check the current text", Source: docSPR.At("ss. 54 to 59; HMRC CIDER05013; Ireland s. 78A Finance Act 2003"),
 	Check: checked(onYear(judgeDuty), mendDuty),
 }

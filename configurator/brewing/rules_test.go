@@ -94,8 +94,9 @@ func ruleCases() []ruleCase {
 			in.BrewhouseOptions = []Brewhouse{fitted().Brewhouse}
 			in.Brewhouse.Code = "wide"
 		}, "other-brewhouse", func(in *Input) { in.Brewhouse.LauterArea = nil }},
-		{"BR-004", func(in *Input) { in.Brewhouse.TunGross = ptr(unit.Litres(700)) }, "thicker-mash", func(in *Input) { in.Brewhouse.TunGross = nil }},
-		{"BR-005", func(in *Input) { in.Brewhouse.KettleGross = ptr(unit.Litres(1300)) }, "shorter-brew", func(in *Input) { in.Brewhouse.KettleGross = nil }},
+		{"BR-004", func(in *Input) { in.Brewhouse.TunGross = ptr(unit.Litres(600)) }, "thicker-mash", func(in *Input) { in.Brewhouse.TunGross = nil }},
+		{"BR-034", func(in *Input) { in.Brewhouse.TunGross = ptr(unit.Litres(700)) }, "thicker-mash", nil},
+		{"BR-005", func(in *Input) { in.Brewhouse.KettleGross = ptr(unit.Litres(1050)) }, "shorter-brew", func(in *Input) { in.Brewhouse.KettleGross = nil }},
 		{"BR-006", func(in *Input) {
 			in.Brewhouse.KettleLeast = ptr(unit.Litres(1200))
 			in.Brewhouse.Code = "high"
@@ -118,7 +119,8 @@ func ruleCases() []ruleCase {
 			in.Beers[2].Kind = KettleSour
 			in.Beers[2].KettleDays = days(9)
 		}, "souring-tank", nil},
-		{"BR-014", func(in *Input) { in.Fermenters = in.Fermenters[4:] }, "fewer-brews-per-tank", nil},
+		{"BR-035", func(in *Input) { in.Fermenters = in.Fermenters[4:] }, "fewer-brews-per-tank", nil},
+		{"BR-014", func(in *Input) { in.Fermenters = append(tanks(4, 22, 2, ""), in.Fermenters[4:]...) }, "fewer-brews-per-tank", nil},
 		{"BR-015", func(in *Input) { in.Fermenters = append(append([]Tank{}, in.Fermenters[2:5]...), in.Fermenters[7]) }, "add-fermenter", nil},
 		{"BR-016", func(in *Input) { in.Brights = in.Brights[3:] }, "add-bright", nil},
 		{"BR-017", func(in *Input) { in.Brights = in.Brights[:1] }, "add-bright", nil},

@@ -104,15 +104,24 @@ const (
 	oversize     = 1.5 // of the volume that is needed
 )
 
-// fermenter gives the tank that suits the batch soonest, and the day it is free.
+// fermenter gives the tank that suits the batch soonest, and the day it is free. Where
+// no tank is filled as usual, any that holds the batch is taken.
 func (c *schedule) fermenter(sb *settledBeer, p *BeerPlan, day int) (tank, at int) {
+	fill := p.Charge.Wort.L()
+	usual := fill / (1 - sb.least)
+	tank, at = c.soonest(sb, p, day, func(t *Tank) bool { return fits(t.Gross.L(), usual) && c.s.fullEnough(fill, *t) })
+	if tank < 0 {
+		tank, at = c.soonest(sb, p, day, func(t *Tank) bool { return fits(t.Gross.L(), fill) })
+	}
+	return tank, at
+}
+
+func (c *schedule) soonest(sb *settledBeer, p *BeerPlan, day int, takes func(*Tank) bool) (tank, at int) {
 	tank, at = -1, math.MaxInt
 	least := math.MaxInt
-	fill := p.Charge.Wort.L()
-	need := fill / (1 - sb.least)
 	for i := range c.fv {
 		t := &c.fv[i]
-		if t.Class != sb.class || !fits(t.Gross.L(), need) || !c.s.fullEnough(fill, *t) {
+		if t.Class != sb.class || !takes(t) {
 			continue
 		}
 		from := max(c.free[i], day)

@@ -11,7 +11,7 @@ var minLeaving = rule.Rule[Facts]{
 	Title:    "The glycol is wanted colder than the chiller may make it",
 	Why:      "Below its lowest leaving temperature a chiller trips on low pressure or freezes its evaporator; the cellar never gets cold.",
 	Compares: "glycol supply against the chiller's lowest leaving temperature",
-	Source:   source.Derivation("limit stated by the maker"),
+	Source:   source.Derivation("the lowest leaving temperature its maker states for this chiller: outside it he promises no output"),
 	Check:    mended(judgeLeaving, []option{otherChiller, warmerGlycol}),
 }
 
@@ -79,7 +79,7 @@ var mainsEntered = rule.Rule[Facts]{
 	Title:    "The summer temperature of the mains is not known",
 	Why:      "Cold liquor and wort are cooled from the mains: 8 K warmer in August than the yearly mean is two thirds more load.",
 	Compares: "whether the summer temperature of the mains was given",
-	Source:   physics,
+	Source:   source.Derivation("the load m·c·(T_mains − T_cold) has no figure while T_mains is assumed"),
 	Check: func(f Facts) []rule.Answer {
 		if len(f.Result.Refills) == 0 && f.Input.Wort == nil {
 			return one(rule.DoesNotApply("nothing is cooled from the mains"))

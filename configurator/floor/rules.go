@@ -84,7 +84,7 @@ var engineersFigure = rule.Rule[Facts]{
 	ID: "FL-010", Severity: rule.Blocker, Title: "No engineer stands behind the figure for this floor",
 	Why:      "Heavy equipment is not part of the loads a floor was designed for; a figure from a landlord or a memory has no one who answers for it.",
 	Compares: "who gave the allowable load",
-	Source:   EN1991.Recalled("6.1(4): loads of heavy equipment are agreed between client and authority"),
+	Source:   source.Derivation("without a figure someone answers for, no load can be judged; EN 1991-1-1, 6.1(4), from memory, says that loads of heavy equipment should be agreed between client and authority"),
 	Check: func(f Facts) []rule.Answer {
 		if f.Support == Ground {
 			return []rule.Answer{rule.DoesNotApply("The floor is a slab on the ground.")}

@@ -42,7 +42,7 @@ func Rules() []rule.Rule[Facts] {
 		},
 		{
 			ID: "HA-005", Severity: rule.Notice, Title: "Malt dust, glass lamps or missing basins spoil the hygiene of the room",
-			Why:      "The inspector of the first visit asks for them; they are cheap now and dear later.",
+			Why:      "The inspector of the first visit asks for them; later they mean work in a brewery that already brews.",
 			Compares: "separate malt side, covered lamps, wash basins against what is planned", Source: hygiene.At("Annex II"),
 			Check: checkPremises,
 		},
