@@ -59,8 +59,9 @@ func TestIssuingMakesARevisionThatNeverChanges(t *testing.T) {
 
 func TestWhatStopsIsNotIssuedUnseen(t *testing.T) {
 	d := newDesk(t, easy)
+	d.post(demo+"/facts", "sheet", "services", "v:"+fuse, "20", "b:"+fuse, "told", "w:"+fuse, "him")
 	if d.page(demo).Find("#answer .finding.stop").Length() == 0 {
-		t.Skip("nothing stops the demo")
+		t.Fatal("a supply of 20 A does not stop the demo")
 	}
 	a := d.post(demo + "/issue")
 	if a.Code != http.StatusUnprocessableEntity || a.doc(t).Find("#problems").Length() != 1 {

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"go/ast"
 	"go/parser"
 	"go/token"
 	"io/fs"
@@ -23,11 +24,15 @@ var islands = []string{"brewing", "cooling", "electrical", "floor", "access", "a
 // islandMay is all that an island imports from the house.
 var islandMay = []string{
 	"tunwright/catalog/unit", "tunwright/catalog/source",
-	"tunwright/configurator/trace", "tunwright/configurator/rule", "tunwright/configurator/calc", "tunwright/configurator/plan",
+	"tunwright/configurator/trace", "tunwright/configurator/rule", "tunwright/configurator/calc",
 }
 
+// planReader is the one island that takes the drawn plan as input: a floor's loads
+// are a matter of where the pieces stand.
+const planReader = "floor"
+
 // impure must not be imported where the same input has to give the same output.
-var impure = []string{"net/http", "database/sql", "log/slog", "os", "os/exec", "net", "math/rand", "github.com/gin-gonic/gin", "github.com/signintech/gopdf"}
+var impure = []string{"net/http", "database/sql", "log/slog", "os", "os/exec", "net", "math/rand", "math/rand/v2", "crypto/rand", "io/ioutil", "syscall", "github.com/gin-gonic/gin", "github.com/signintech/gopdf"}
 
 // goFile is one source file with what it imports.
 type goFile struct {
@@ -72,6 +77,9 @@ func checkIsland(t *testing.T, f goFile, imp string) {
 		if imp == own || strings.HasPrefix(imp, own+"/") || contains(islandMay, imp) || f.test && imp == "tunwright/catalog/strict" {
 			continue
 		}
+		if island == planReader && imp == "tunwright/configurator/plan" {
+			continue
+		}
 		t.Errorf("%s imports %s: a discipline sees only %s", f.path, imp, strings.Join(islandMay, ", "))
 	}
 }
@@ -87,6 +95,36 @@ func checkPure(t *testing.T, f goFile, imp string) {
 	}
 	if strings.HasPrefix(imp, "tunwright/pricing") || imp == "github.com/shopspring/decimal" {
 		t.Errorf("%s imports %s: the technical side never sees a price", f.path, imp)
+	}
+}
+
+// clock are the calls that would make an answer depend on when it was asked.
+var clock = []string{"Now", "Since", "Until"}
+
+func TestNoClockWhereAnswersAreMade(t *testing.T) {
+	read := 0
+	for _, f := range readFiles(t) {
+		if f.test || !contains(f.imports, "time") || layerOf(f.path) < 0 || layerOf(f.path) > layerOf("pricing") {
+			continue
+		}
+		read++
+		tree, err := parser.ParseFile(token.NewFileSet(), filepath.Join(root, f.path), nil, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		ast.Inspect(tree, func(n ast.Node) bool {
+			call, ok := n.(*ast.SelectorExpr)
+			if !ok || !contains(clock, call.Sel.Name) {
+				return true
+			}
+			if pkg, ok := call.X.(*ast.Ident); ok && pkg.Name == "time" {
+				t.Errorf("%s asks the clock by time.%s: pass the day in", f.path, call.Sel.Name)
+			}
+			return true
+		})
+	}
+	if read == 0 {
+		t.Fatal("no file imports time: the walk is broken")
 	}
 }
 
@@ -115,6 +153,9 @@ func TestOnePackageCommentEach(t *testing.T) {
 	}
 }
 
+// produced are what the commands leave at the top level; .gitignore names them too.
+var produced = []string{"pack", "dist", "tunwright"}
+
 func TestTopLevelIsExactly(t *testing.T) {
 	want := map[string]bool{"cmd": true, "catalog": true, "configurator": true, "pricing": true, "web": true, "testdata": true, "go.mod": true, "go.sum": true, "README.md": true, "DEVELOPERS.md": true}
 	entries, err := os.ReadDir(root)
@@ -123,8 +164,12 @@ func TestTopLevelIsExactly(t *testing.T) {
 	}
 	found := 0
 	for _, e := range entries {
-		if want[e.Name()] {
+		switch {
+		case want[e.Name()]:
 			found++
+		case strings.HasPrefix(e.Name(), ".") || contains(produced, e.Name()) || strings.Contains(e.Name(), ".db"):
+		default:
+			t.Errorf("%s does not belong at the top level", e.Name())
 		}
 	}
 	if found != len(want) {

@@ -12,7 +12,7 @@ import (
 func ExampleWrite() {
 	doc := paper.Doc{
 		Title: "Floor loads", Number: "Q-2026-0042-FL", Revision: "A", Date: time.Date(2026, 11, 25, 0, 0, 0, 0, time.UTC),
-		Firm: paper.Firm{Name: "Harrowgate Brewing Plant"},
+		Firm: paper.Firm{Name: "Harrowmere Brewing Plant"},
 		Sections: []paper.Section{{Title: "Tanks", Blocks: []paper.Block{
 			paper.Table{
 				Name:    "Tanks",

@@ -17,11 +17,11 @@ var Date = time.Date(2026, time.November, 25, 0, 0, 0, 0, time.UTC)
 // Firm is an invented firm.
 func Firm() paper.Firm {
 	return paper.Firm{
-		Name:    "Harrowgate Brewing Plant",
+		Name:    "Harrowmere Brewing Plant",
 		Address: []string{"Unit 6, Tannery Yard", "Millbridge MB4 7QX"},
-		Contact: []string{"+44 1632 960 145", "plant@harrowgate.example"},
+		Contact: []string{"+44 1632 960 145", "plant@harrowmere.example"},
 		Colour:  drawing.Blue,
-		Legal:   "Harrowgate Brewing Plant Ltd, registered in England no. 00000000, VAT GB 000 0000 00. Prices exclude VAT unless stated.",
+		Legal:   "Harrowmere Brewing Plant Ltd, registered in England no. 00000000, VAT GB 000 0000 00. Prices exclude VAT unless stated.",
 	}
 }
 
