@@ -8,7 +8,9 @@ import (
 	"tunwright/configurator/rule"
 )
 
-var siteCondition = source.Derivation("condition of the site, told by the client or the landlord")
+// siteCondition is the arithmetic of the check and who set its condition: no law or
+// standard asks for it.
+var siteCondition = source.Derivation("mass balance: vapour that is not condensed stays in the room; that none may stay is a condition of this site, told by the client or the landlord, not of a law or standard")
 
 func judgeSteamFree(s Steam, r SteamResult) rule.Answer {
 	switch {
@@ -53,6 +55,9 @@ func judgeCapture(s Steam, r SteamResult) rule.Answer {
 		return rule.DoesNotApply("no canopy carries the vapour")
 	}
 	need := max(r.Capture, r.Convection)
+	if s.Canopy.Flow <= 0 {
+		return rule.Lacks("", "capture asks for "+need.String()+"; the flow of the canopy's fan is not known", "Steam.Canopy.Flow")
+	}
 	words := "capture asks for " + need.String() + "; the canopy draws " + r.Flow.String()
 	if r.Flow < need {
 		return rule.Fails("", need, r.Flow, words)
@@ -63,6 +68,9 @@ func judgeCapture(s Steam, r SteamResult) rule.Answer {
 func judgeFog(s Steam, r SteamResult) rule.Answer {
 	if noCanopy(s) {
 		return rule.DoesNotApply("no canopy carries the vapour")
+	}
+	if s.Canopy.Flow <= 0 {
+		return rule.Lacks("", "the flow of the canopy's fan is not known, so nobody can say what falls out of its stream", "Steam.Canopy.Flow")
 	}
 	drained := s.Canopy.Drained && s.Canopy.Insulated
 	if r.Stream.Condensate == 0 {

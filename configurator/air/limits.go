@@ -15,6 +15,10 @@ var (
 	limitTable = source.MustTable("limits", limitsCSV)
 	eh40       = source.Doc{ID: "EH40/2005", Title: "Workplace exposure limits", Edition: "4th ed. 2020"}
 	gn30       = source.Doc{ID: "BCGA GN30", Title: "The safe use of gases in the beverage dispense industry"}
+	coshh      = source.Doc{ID: "COSHH 2002", Title: "Control of Substances Hazardous to Health Regulations 2002", Edition: "SI 2002/2677"}
+	// coshhLowPoint is the duty to control exposure; that detection controls it at a low
+	// point is guidance.
+	coshhLowPoint = source.Ref{Doc: coshh, Place: "reg. 7", Provenance: source.FromMemory, Note: "exposure shall be prevented or adequately controlled; detection at a low point is how BCGA GN30 does it"}
 )
 
 // Limit is one exposure limit or alarm level.

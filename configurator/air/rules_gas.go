@@ -40,7 +40,7 @@ func gasRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-023", Severity: rule.Blocker, Title: "Gas is stored or given off at a low point without detection",
 			Why:      "Carbon dioxide is half as heavy again as air: a pit, a cellar or a stair foot fills and stays full.",
-			Compares: "cylinders, tanks or blow-offs below ground or by a pit, against detection there", Source: gn30.At("storage below ground"),
+			Compares: "cylinders, tanks or blow-offs below ground or by a pit, against detection there", Source: coshhLowPoint,
 			Check: gasRule(judgeLow, releaseRemedies),
 		},
 		{

@@ -16,7 +16,7 @@ func noiseRules() []rule.Rule[Facts] {
 			Check: noiseRule(5),
 		},
 		{
-			ID: "AI-041", Severity: rule.Blocker, Title: "The noise needs an acoustician before anything is ordered",
+			ID: "AI-041", Severity: rule.Warning, Title: "The noise needs an acoustician before anything is ordered",
 			Why:      "More than 10 dB above the background is likely to be a significant adverse impact: planning is refused or the plant stopped.",
 			Compares: "rating level at the neighbour against the background plus 10 dB", Source: bs4142.At("clause 11"),
 			Check: noiseRule(10),
