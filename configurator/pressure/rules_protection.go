@@ -48,10 +48,15 @@ func mendSupply(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
 	return "limit the supply with a relief valve behind the regulator, set at " + v.PS.String() + " or less", []rule.Param{{Name: "limit", Quantity: *v.PS}}, true
 }
 
-// mendRelief fits a valve at PS with the area of the largest known case.
+// mendRelief fits a valve at PS with the area of the largest known case; that of a
+// compressor's or heater's set is sized by its maker.
 func mendRelief(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
 	if v.PS == nil {
 		return "", nil, false
+	}
+	if v.Kind == Receiver || v.Kind == Generator {
+		v.Relief = &Relief{Fitted: true, Set: *v.PS}
+		return "have the maker of the set fit a relief valve set at " + v.PS.String() + " or less, for the full output of compressor or heater", []rule.Param{{Name: "set", Quantity: *v.PS}}, true
 	}
 	probe := *v
 	probe.Relief = &Relief{Fitted: true, Set: *v.PS}
