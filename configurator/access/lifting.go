@@ -226,7 +226,7 @@ func LiftPlan(road bool) []PlanLine {
 		{"Crane", "capacity at the largest radius by chart, no interpolation upwards: the next longer radius counts", "crane firm", 0},
 		{"Ground", "outrigger pads: about 0.75 to 0.8 of crane and load on one; vaults, drains and services below", "crane firm and engineer", 0},
 		{"Obstacles", "overhead lines, tail swing, jib over neighbours (oversail consent)", "appointed person", 0},
-		{"Wind", "limit by area and mass, tag lines, a spare day in the price", "appointed person", 0},
+		{"Wind", "limit by area and mass, tag lines, a spare day in the programme", "appointed person", 0},
 		{"People", "appointed person, supervisor, slinger; exclusion zone; communications; rescue", "crane firm", 0},
 		{"Contract", "contract lift: the crane firm plans and insures; hired crane: you plan and answer", "buyer of the lift", 0},
 		{"Building", "opening cut or window out only by the engineer; weathering and edge protection while open", "engineer", 0},

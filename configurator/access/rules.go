@@ -25,7 +25,7 @@ func Rules() []rule.Rule[Facts] {
 
 var routeKnown = rule.Rule[Facts]{
 	ID: "AC-001", Severity: rule.Blocker, Title: "The way in is not known",
-	Why: "A tank that stands in the yard because a door is too low costs a crane, a wall or the order.", Compares: "a route with at least one step",
+	Why: "A tank that stands in the yard because a door is too low waits for a crane, an opening in the wall or another tank.", Compares: "a route with at least one step",
 	Source: source.Derivation("what is not measured is not judged"),
 	Check: func(f Facts) []rule.Answer {
 		if f.Best < 0 || len(f.Input.Routes[f.Best].Steps) == 0 {
@@ -129,7 +129,7 @@ func eachPiece(f Facts, answer func(i int, p *PieceResult) (rule.Answer, bool)) 
 
 var wayIn = rule.Rule[Facts]{
 	ID: "AC-010", Severity: rule.Blocker, Title: "A piece does not pass the way in",
-	Why: "It stays outside: a crane, an opening in wall or roof, or another tank is needed, and that decides the price.", Compares: "each piece, upright, lying, tilted and with parts off, against each step of the best route",
+	Why: "It stays outside: a crane, an opening in wall or roof, or another tank is needed.", Compares: "each piece, upright, lying, tilted and with parts off, against each step of the best route",
 	Source: source.Derivation("geometry of tilted bodies and corners"), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
 		out := eachPiece(f, func(i int, p *PieceResult) (rule.Answer, bool) {

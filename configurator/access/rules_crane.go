@@ -131,7 +131,7 @@ var windLight = rule.Rule[Facts]{
 			row := slices.MinFunc(rows, func(a, b *LiftRow) int { return cmp.Compare(a.WindLimit, b.WindLimit) })
 			words := fmt.Sprintf("The lightest for its size of %d lifted pieces is %s: %s of wind area, drag %.1f, %.0f kg: %.1f m/s by the mass rule, %.0f N at the chart's limit", len(rows), row.Name(), unit.Fixed(row.SailArea, 2), row.Drag.Value(), row.Mass.Kg(), row.WindLimit.MS(), row.WindForce.N())
 			if row.WindLimit.MS() < calm {
-				return rule.Fails("", unit.MetresPerSecond(calm), row.WindLimit, words+". Keep a spare day and tag lines in the price; the appointed person sets the limit.")
+				return rule.Fails("", unit.MetresPerSecond(calm), row.WindLimit, words+". Allow a spare day and tag lines; the appointed person sets the limit.")
 			}
 			return rule.Passes("", unit.MetresPerSecond(calm), row.WindLimit, words+".")
 		})
@@ -182,7 +182,7 @@ var roadClosure = rule.Rule[Facts]{
 
 var vehicle = rule.Rule[Facts]{
 	ID: "AC-060", Severity: rule.Notice, Title: "A packed piece does not go on a common lorry",
-	Why: "Low loaders, notices and escorts cost days and money that a loading-metre price does not hold.", Compares: "packed size against a curtainsider of 2.45 × 2.65 m",
+	Why: "Low loaders need notices and escorts: the piece comes days later, and the crane waits.", Compares: "packed size against a curtainsider of 2.45 × 2.65 m",
 	Source: source.Practice("usual vehicle sizes; over 2.9 m wide is an abnormal load in Great Britain"),
 	Check: func(f Facts) []rule.Answer {
 		var out []rule.Answer
@@ -211,7 +211,7 @@ var deliveryTerm = rule.Rule[Facts]{
 	Check: func(f Facts) []rule.Answer {
 		r := &f.Result.Freight
 		if r.TermProblem != "" {
-			return []rule.Answer{rule.Lacks("", "Say the term on the quotation: "+r.TermProblem+".", "Freight.Term", "Freight.Place")}
+			return []rule.Answer{rule.Lacks("", "Agree the term in writing: "+r.TermProblem+".", "Freight.Term", "Freight.Place")}
 		}
 		return []rule.Answer{rule.Passes("", nil, nil, fmt.Sprintf("%s %s (Incoterms 2020): the %s unloads.", r.Term, r.Place, r.UnloadedBy))}
 	},
