@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"tunwright/configurator"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/register"
 	"tunwright/testdata/projects"
@@ -76,6 +77,17 @@ func samples() ([]sampleRow, error) {
 	return rows, nil
 }
 
+// arranged gives a job its first layout, so that the desk begins with the same figures
+// as a check of the file.
+func (s *Server) arranged(job offer.Job) (offer.Job, error) {
+	p, err := configurator.Arrange(job.Project, s.House.Catalogue)
+	if err != nil {
+		return job, fmt.Errorf("lay out %s: %w", job.Title, err)
+	}
+	job.Project = p
+	return job, nil
+}
+
 func sample(name string) (offer.Job, error) {
 	text, err := projects.Text(name)
 	if err != nil {
@@ -94,6 +106,10 @@ func (s *Server) startFromSample(c *gin.Context) error {
 
 // begin puts a new enquiry on the desk and opens it.
 func (s *Server) begin(c *gin.Context, job offer.Job) error {
+	job, err := s.arranged(job)
+	if err != nil {
+		return err
+	}
 	d, err := s.keep(c.Request.Context(), draft{Project: register.Project{ID: newID()}, Job: job}, s.who(c))
 	if err != nil {
 		return err
@@ -113,6 +129,9 @@ func (s *Server) LoadDemo(ctx context.Context) error {
 	}
 	job, err := sample(projects.Demo)
 	if err != nil {
+		return err
+	}
+	if job, err = s.arranged(job); err != nil {
 		return err
 	}
 	if _, err := s.keep(ctx, draft{Project: register.Project{ID: projects.Demo}, Job: job}, "the program"); err != nil {

@@ -84,7 +84,7 @@ func (s *Server) startFromFacts(c *gin.Context) error {
 		c.Status(http.StatusUnprocessableEntity)
 		return s.showStartPage(c, fields)
 	}
-	job, err := s.fromFacts(fields)
+	job, err := s.fromFacts(fields, s.who(c))
 	if err != nil {
 		return err
 	}
@@ -113,7 +113,7 @@ func (f *startField) fill(typed string) {
 
 // fromFacts makes a job of the answers. The equipment to begin with is that of the
 // sample with the nearest volume; the findings then say what to change.
-func (s *Server) fromFacts(fields []startField) (offer.Job, error) {
+func (s *Server) fromFacts(fields []startField, author string) (offer.Job, error) {
 	said := map[string]string{}
 	for _, f := range fields {
 		said[f.Name] = strings.Replace(f.Value, ",", ".", 1)
@@ -126,7 +126,7 @@ func (s *Server) fromFacts(fields []startField) (offer.Job, error) {
 	if err != nil {
 		return offer.Job{}, err
 	}
-	text := startText(said, enquiry.DateOf(s.Clock()).String(), s.firm().Country)
+	text := startText(said, author, enquiry.DateOf(s.Clock()).String(), s.firm().Country)
 	job, err := offer.Read("enquiry", []byte(text))
 	if err != nil {
 		return offer.Job{}, &trouble{http.StatusUnprocessableEntity, "These facts do not go together", err.Error() + ". Go back and change what is named; nothing is lost."}
@@ -165,7 +165,7 @@ var gravities = map[string][2]string{
 
 // startText is the file of a new enquiry. Texts are quoted by Go's rules, which YAML
 // reads too.
-func startText(said map[string]string, date, country string) string {
+func startText(said map[string]string, author, date, country string) string {
 	const told = `by: "the client, on the phone"`
 	fact := func(value string) string {
 		if value == "" {
@@ -186,7 +186,7 @@ func startText(said map[string]string, date, country string) string {
 	line := func(format string, args ...any) { fmt.Fprintf(&b, format+"\n", args...) }
 	line("title: %q", "Brewery for "+said["client"])
 	line("client: {name: %q}", said["client"])
-	line("prepared_by: this desk\ndate: %s", date)
+	line("prepared_by: %q\ndate: %s", author, date)
 	line("brief:\n  weeks: 48\n  brews_per_week: 3\n  peak_factor: 1.25\n  beers:")
 	line("    - {name: main beer, kind: %s, yearly_hl: %s, original_extract_plato: %s, final_extract_plato: %s, package: %s}", said["kind"], fact(said["volume"]), extracts[0], extracts[1], packed)
 	line("site:\n  name: %q\n  country: %s\n  storey: %s", said["place"], country, said["storey"])
