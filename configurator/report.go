@@ -38,8 +38,8 @@ type Finding struct {
 	rule.Finding
 }
 
-// Gap is a discipline that could not be worked out at all, and why. It counts as
-// unknown: what was not calculated never passes.
+// Gap is a discipline that could not be worked out at all, and why. It stops
+// the job: what was not calculated never passes.
 type Gap struct {
 	Discipline Discipline
 	Words      string
@@ -91,7 +91,7 @@ type Count struct {
 
 // Count adds the report up.
 func (r Report) Count() Count {
-	n := Count{Unknown: len(r.Gaps)}
+	n := Count{Stops: len(r.Gaps)}
 	for _, f := range r.Findings {
 		switch {
 		case f.WaitingOn != "":

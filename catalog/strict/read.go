@@ -350,6 +350,10 @@ func (r *Reader) intoInt(v Value, target reflect.Value) {
 		r.Fail(v, unit.Digits(x, 8)+" is not a whole number", "write a whole number")
 		return
 	}
+	if words := v.tags.enum; len(words) > 0 && !contains(words, unit.Digits(x, 8)) {
+		r.Fail(v, unit.Digits(x, 8)+" is not possible here", "write one of: "+strings.Join(words, ", "))
+		return
+	}
 	target.SetInt(int64(x))
 }
 

@@ -42,7 +42,7 @@ func (c calcListCmd) Run(con *console) error {
 }
 
 type calcDescribeCmd struct {
-	ID string `arg:"" help:"The calculation, such as electrical.line-current."`
+	ID string `arg:"" help:"The calculation, such as electrical.design-current."`
 }
 
 // Run tells what goes in and comes out.
@@ -72,7 +72,7 @@ func (calcRunCmd) Help() string {
 	return `Examples:
   tunwright calc run brewing.plato-to-gravity '{"extract_plato": 12}'
   tunwright calc run cooling.freezing-point @glycol.json
-  tunwright calc run electrical.line-current          its built-in example`
+  tunwright calc run electrical.design-current          its built-in example`
 }
 
 // answer is what a run prints: the values, then how they came about.

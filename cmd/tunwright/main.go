@@ -58,7 +58,7 @@ Examples:
   tunwright check farm.yaml                what holds, what fails, what would mend it
   tunwright quote farm.yaml --out farm     the papers
   tunwright explain FL-010                 one rule, with its source
-  tunwright calc run electrical.line-current '{"power_kw": 24, "voltage_v": 400, "cos_phi_ratio": 1}'
+  tunwright calc run electrical.design-current '{"power_kw": 24, "voltage_v": 400, "cos_phi_ratio": 1}'
   tunwright serve                          the same in a web page
 
 Exit codes: 0 in order, 1 a stopping finding stands, 2 the program could not answer.`

@@ -202,7 +202,7 @@ type Step struct {
 
 // Supply is the electrical supply.
 type Supply struct {
-	Phases   Fact[int]                `yaml:"phases" range:"1..3" doc:"phases of the supply" ask:"read the cut-out and the meter"`
+	Phases   Fact[int]                `yaml:"phases" range:"1..3" enum:"1|3" doc:"phases of the supply" ask:"read the cut-out and the meter"`
 	Voltage  Fact[unit.Voltage]       `yaml:"line_voltage_v" range:"100..700" doc:"between lines, or line to neutral on one phase" ask:"the network operator"`
 	Fuse     Fact[unit.Current]       `yaml:"fuse_a" range:"16..4000" doc:"rating of the supply's cut-out fuse or main breaker" ask:"the network operator, or the mark on the cut-out"`
 	Existing Fact[unit.Current]       `yaml:"existing_load_a" range:"0..4000" doc:"highest existing load of a phase" ask:"a logged week of the main board, or the supplier's half-hour data"`

@@ -53,6 +53,7 @@ type Delivery struct {
 
 // Rate is a dated rate of exchange from the price book's currency.
 type Rate struct {
+	To     string          `yaml:"to" doc:"currency it leads to from the price book's, such as EUR"`
 	Value  decimal.Decimal `yaml:"value,required"`
 	Source string          `yaml:"source,required" doc:"who published it"`
 	Date   enquiry.Date    `yaml:"date,required"`

@@ -82,6 +82,9 @@ func bookFor(j Job, h House) (*pricing.Book, error) {
 	if r == nil {
 		return nil, fmt.Errorf("commercial.exchange_rate is missing: the prices are in %s, the job is in %s", h.Book.Currency, want)
 	}
+	if r.To != string(want) {
+		return nil, fmt.Errorf("commercial.exchange_rate.to is %q, the job is in %s: name the rate from %s to %s", r.To, want, h.Book.Currency, want)
+	}
 	rate := pricing.Rate{
 		From: h.Book.Currency, To: want, Value: r.Value, Side: "mid", Source: r.Source,
 		Date: pricing.DateOf(r.Date.Time()), Expiry: pricing.DateOf(r.Until.Time()), Buffer: r.Buffer,

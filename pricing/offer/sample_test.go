@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"testing"
 
 	"tunwright/catalog"
@@ -125,6 +126,31 @@ func TestTheDemoCanBeSold(t *testing.T) {
 }
 
 // The same project gives the same report and the same prices, every time.
+// A rate names the currency it leads to: the digits of one are never another's price.
+func TestARateIsOfItsCurrency(t *testing.T) {
+	h := house(t)
+	j := arranged(t, h, "hill-farm")
+	j.Terms.Currency = "USD"
+	_, err := offer.Make(j, h)
+	if err == nil || !strings.Contains(err.Error(), "exchange_rate.to") {
+		t.Errorf("a rate into euros priced in dollars: %v", err)
+	}
+}
+
+// What could not be worked out stops the job like a check that failed.
+func TestADisciplineNotWorkedOutStops(t *testing.T) {
+	h := house(t)
+	j := arranged(t, h, projects.Demo)
+	j.Project.Site.Supply.Phases.Value = 2
+	o, err := offer.Make(j, h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(o.Report.Gaps) == 0 || !o.Report.Stopped() {
+		t.Errorf("gaps %v, stopped %v", o.Report.Gaps, o.Report.Stopped())
+	}
+}
+
 func TestMakeIsDeterministic(t *testing.T) {
 	h := house(t)
 	j := arranged(t, h, projects.Demo)

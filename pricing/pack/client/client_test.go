@@ -213,7 +213,7 @@ func TestAmericanSite(t *testing.T) {
 	j := sample(t, projects.Demo)
 	j.Site.Country = "US"
 	j.Terms.Currency = "USD"
-	j.Terms.Rate = &offer.Rate{Value: decimal.New(13, -1), Source: "invented central bank", Date: j.Date, Until: enquiry.DateOf(j.Date.Time().Add(90 * 24 * time.Hour))}
+	j.Terms.Rate = &offer.Rate{To: "USD", Value: decimal.New(13, -1), Source: "invented central bank", Date: j.Date, Until: enquiry.DateOf(j.Date.Time().Add(90 * 24 * time.Hour))}
 	o := steady(t, made(t, h, j))
 	got := text(t, "quotation-en-US", drawn(t, doc(o, h.Firm, paper.EnUS)))
 	for _, want := range []string{"US bbl", "ft", "No tax included", "November", "$"} {
