@@ -343,10 +343,15 @@ func TestBoughtCarbonation(t *testing.T) {
 func TestStrongWortWeighsMore(t *testing.T) {
 	in := harbour()
 	in.Beers[0].OE, in.Beers[0].AE = unit.DegreesPlato(18), unit.DegreesPlato(4)
+	found := 0
 	for _, v := range mustSize(t, in).Vessels {
 		if v.Tag == "FV 1" {
+			found++
 			near(t, "working kg", v.Working.Kg(), 2144.4, 0.5)
 		}
+	}
+	if found == 0 {
+		t.Fatal("there is no FV 1")
 	}
 }
 

@@ -119,13 +119,18 @@ func TestColdGlycolInPipes(t *testing.T) {
 		size     string
 		re, grad float64
 	}{{"DN 25", 1951, 246}, {"DN 32", 1509, 88}, {"DN 40", 1308, 50}, {"DN 50", 1029, 19}, {"DN 65", 803, 7}} {
+		found := 0
 		for _, p := range sizes {
 			if p.Size != tt.size {
 				continue
 			}
+			found++
 			pf := must(FlowInPipe(unit.M3PerHour(1.635), p, f))
 			near(t, tt.size+" Re", pf.Reynolds.N(), tt.re, 1)
 			near(t, tt.size+" Pa/m", pf.Gradient.PaM(), tt.grad, 0.51)
+		}
+		if found == 0 {
+			t.Fatalf("%s is not in the table of pipes", tt.size)
 		}
 	}
 	for _, tt := range []struct{ bore, v, grad float64 }{

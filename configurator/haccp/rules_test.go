@@ -16,6 +16,7 @@ func good() Input {
 }
 
 func TestRuleCases(t *testing.T) {
+	seen := shown{}
 	for _, c := range []struct {
 		id     string
 		want   rule.Outcome
@@ -46,6 +47,7 @@ func TestRuleCases(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", c.id, err)
 		}
+		seen.add(c.id, c.want)
 		for _, x := range Rules() {
 			if x.ID != c.id {
 				continue
@@ -62,6 +64,9 @@ func TestRuleCases(t *testing.T) {
 			}
 		}
 	}
+	seen.complete(t, map[string]string{
+		"HA-002 fails": "it only asks: what is known is in order, what is not is unknown",
+	})
 }
 
 // Every row of the hazard table is whole: a critical point has a limit, monitoring,
@@ -168,5 +173,41 @@ func TestPressureOfPack(t *testing.T) {
 	got := pressureAt30(unit.CO2GramsPerLitre(5)).BarG()
 	if got < 2.80 || got > 2.90 {
 		t.Errorf("5 g/L at 30 °C stand at %.3f bar, by hand 2.85", got)
+	}
+}
+
+// shown are the outcomes in which the cases show each rule.
+type shown map[string]map[rule.Outcome]bool
+
+func (s shown) add(id string, o rule.Outcome) {
+	if s[id] == nil {
+		s[id] = map[rule.Outcome]bool{}
+	}
+	s[id][o] = true
+}
+
+// complete demands that each rule was shown in order, failing and unknown, less what
+// is excused with a reason, and that no case or excuse names what there is not.
+func (s shown) complete(t *testing.T, excused map[string]string) {
+	t.Helper()
+	for _, r := range Rules() {
+		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
+			key := r.ID + " " + o.String()
+			_, but := excused[key]
+			delete(excused, key)
+			switch {
+			case !s[r.ID][o] && !but:
+				t.Errorf("no case shows that %s %s", r.ID, o)
+			case s[r.ID][o] && but:
+				t.Errorf("a case shows that %s, which is excused", key)
+			}
+		}
+		delete(s, r.ID)
+	}
+	for id := range s {
+		t.Errorf("a case names %s, which is no rule", id)
+	}
+	for key := range excused {
+		t.Errorf("%q is excused, which is no outcome of a rule", key)
 	}
 }
