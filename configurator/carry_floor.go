@@ -305,6 +305,9 @@ func PlanItem(piece Piece) plan.Item {
 		Clearance: plan.Clearance{Front: b.Space.Front, Side: b.Space.Side, Back: b.Space.Back, Above: b.Space.Above},
 		Mass:      b.Empty, Outside: piece.Chosen.Product.Class == catalog.ClassChiller,
 	}
+	if len(piece.Chosen.Product.Bodies) > 1 {
+		it.Set = piece.Item
+	}
 	if b.Vessel != nil {
 		it.Mass += unit.Kilograms(b.Vessel.Gross.L())
 	}

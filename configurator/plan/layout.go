@@ -13,6 +13,7 @@ import (
 const (
 	costApart   = 1.0 // per metre from the group's other pieces
 	costKin     = 0.7 // per metre from the other pieces of the same product
+	costSet     = 4.0 // per metre from the nearest other part of the same set
 	costDrain   = 0.8 // per metre beyond 0.5 m from a gully
 	costIsland  = 2.5 // for standing free in the room
 	costMember  = 12  // per unit of member use beyond 0.85
@@ -280,7 +281,7 @@ func spread(all []spot) []spot {
 func (l *layout) own(i int, p Place) float64 {
 	it := &l.scene.items[i]
 	body := it.body(p)
-	cost, near, kin := 0.0, math.Inf(1), math.Inf(1)
+	cost, near, kin, set := 0.0, math.Inf(1), math.Inf(1), math.Inf(1)
 	for j := range l.scene.items {
 		o := &l.scene.items[j]
 		if j == i || !standing(o) || o.Group != it.Group {
@@ -291,6 +292,12 @@ func (l *layout) own(i int, p Place) float64 {
 		if it.Product != "" && o.Product == it.Product {
 			kin = min(kin, g)
 		}
+		if it.Set != "" && o.Set == it.Set {
+			set = min(set, g)
+		}
+	}
+	if !math.IsInf(set, 1) {
+		cost += costSet * set
 	}
 	if !math.IsInf(kin, 1) {
 		cost += costKin * kin

@@ -104,7 +104,10 @@ type Item struct {
 	Product string // order code
 	Name    string
 	// Group keeps pieces together in the first layout, such as "brewhouse" or "cellar".
-	Group     string
+	Group string
+	// Set names the delivered set a piece is part of, such as the platform of a
+	// brewhouse: its parts stand side by side, since pipes join them. Empty alone.
+	Set       string
 	Length    unit.Length // along x at Turn 0; the diameter when Round
 	Width     unit.Length
 	Height    unit.Length // standing, with everything on top

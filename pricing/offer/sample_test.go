@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"flag"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -134,6 +135,36 @@ func TestARateIsOfItsCurrency(t *testing.T) {
 	_, err := offer.Make(j, h)
 	if err == nil || !strings.Contains(err.Error(), "exchange_rate.to") {
 		t.Errorf("a rate into euros priced in dollars: %v", err)
+	}
+}
+
+// The parts of one brewhouse are joined by pipes: the first layout keeps each within
+// reach of the next.
+func TestPartsOfABrewhouseStandTogether(t *testing.T) {
+	h := house(t)
+	o, err := offer.Make(arranged(t, h, projects.Demo), h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var parts []configurator.Piece
+	for _, p := range o.Report.Pieces {
+		if p.Item == "BH1" && p.Place != nil {
+			parts = append(parts, p)
+		}
+	}
+	if len(parts) < 3 {
+		t.Fatalf("the brewhouse has %d parts on the plan", len(parts))
+	}
+	for i, a := range parts {
+		near := math.Inf(1)
+		for j, b := range parts {
+			if i != j {
+				near = min(near, math.Hypot(a.Place.At.X.M()-b.Place.At.X.M(), a.Place.At.Y.M()-b.Place.At.Y.M()))
+			}
+		}
+		if near > 3 {
+			t.Errorf("%s stands %.1f m from the next part", a.Tag, near)
+		}
 	}
 }
 
