@@ -71,7 +71,7 @@ type calcRunCmd struct {
 func (calcRunCmd) Help() string {
 	return `Examples:
   tunwright calc run brewing.plato-to-gravity '{"extract_plato": 12}'
-  tunwright calc run cooling.freezing-point @glycol.json
+  tunwright calc run cooling.glycol-properties @glycol.json
   tunwright calc run electrical.design-current          its built-in example`
 }
 
