@@ -72,6 +72,9 @@ func TestOthersWordsAreTheirs(t *testing.T) {
 		q := quote{Voice: phrases.In(paper.DeDE), delivery: d}
 		back := quote{Voice: english, delivery: d}
 		for i, german := range q.deliveryQuestions() {
+			if d.LiftByUs {
+				continue // put to the client in other words than to the house
+			}
 			if want := d.Questions()[i]; back.questionByGerman(german) != want {
 				t.Errorf("%q is said in German as %q, which is another question", want, german)
 			}

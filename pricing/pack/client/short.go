@@ -86,16 +86,7 @@ const most = 6
 
 // first says what must be mended, and what must be known, before the order.
 func (q quote) first() []paper.Block {
-	var stops, unknown []string
-	for _, g := range q.report.OpenGroups() {
-		switch {
-		case g.Rule.Severity != rule.Blocker:
-		case g.Outcome == rule.Fail:
-			stops = append(stops, finding(g))
-		case g.Outcome == rule.Unknown:
-			unknown = append(unknown, finding(g))
-		}
-	}
+	stops, unknown := q.standing()
 	var blocks []paper.Block
 	if len(stops) > 0 {
 		blocks = append(blocks, paper.Caution{Title: q.Say("short.mend"), Lines: say.Texts(q.few(stops))})
@@ -111,6 +102,21 @@ func (q quote) first() []paper.Block {
 		blocks = append(blocks, paper.Note{Text: paper.Plain(q.Say("short.ready"))})
 	}
 	return blocks
+}
+
+// standing are the findings that stop the job, and the checks without an answer that
+// would.
+func (q quote) standing() (stops, unknown []string) {
+	for _, g := range q.report.OpenGroups() {
+		switch {
+		case g.Rule.Severity != rule.Blocker:
+		case g.Outcome == rule.Fail:
+			stops = append(stops, finding(g))
+		case g.Outcome == rule.Unknown:
+			unknown = append(unknown, finding(g))
+		}
+	}
+	return stops, unknown
 }
 
 func finding(g configurator.Group) string {

@@ -39,8 +39,8 @@ func (q quote) deliveryAndTitle() []paper.Block {
 
 func (q quote) party(word string) string { return q.Known("party."+word, word) }
 
-// deliveryQuestions are those of the delivery, each in the reader's language. They
-// are told apart by what raises them.
+// deliveryQuestions are those of the delivery, each in the reader's language and to
+// the reader. They are told apart by what raises them.
 func (q quote) deliveryQuestions() []string {
 	var out []string
 	for _, words := range q.delivery.Questions() {
@@ -50,9 +50,6 @@ func (q quote) deliveryQuestions() []string {
 }
 
 func (q quote) question(words string) string {
-	if !q.German() {
-		return words
-	}
 	bare := q.delivery
 	bare.UpperFloor, bare.LiftByUs = false, false
 	lift := bare
@@ -165,7 +162,11 @@ func (q quote) termsOfFirm() []paper.Block {
 	return []paper.Block{list}
 }
 
+// acceptance is what both sign. While a finding stops the job there is nothing to sign.
 func (q quote) acceptance() []paper.Block {
+	if stops, _ := q.standing(); len(stops) > 0 {
+		return []paper.Block{para(q.Say("acceptance.stopped")), say.List(stops)}
+	}
 	taxed := q.Say("acceptance.with-tax")
 	if q.priced.Totals.Tax.IsZero() {
 		taxed = q.Say("acceptance.no-tax")
