@@ -39,7 +39,7 @@ func Sections(r configurator.Report) []paper.Section {
 		{Title: "Electrical load schedule", Blocks: trade.Blocks(
 			paper.Paragraph{Voice: paper.Lead, Text: paper.Plain("Utility schedule for pricing and for design by a licensed electrician. Information for design, not a design.")},
 			verdict(f),
-			say.Heading("Supply"), lines(without(f.Header(), "Standing")), say.Heading("Demand and verdict"), lines(without(f.Footer(), "Network operator")),
+			say.Heading("Supply"), lines(header(r, f)), say.Heading("Demand and verdict"), lines(without(f.Footer(), "Network operator")),
 		)},
 		{Title: "Demand in the states of the brew day", NewPage: true, Wide: true, Blocks: demand(r, f)},
 		{Title: "Circuit schedule", NewPage: true, Wide: true, Blocks: printedSchedule(f)},

@@ -151,7 +151,6 @@ func Architect(r configurator.Report) []paper.Section {
 		blocks = []paper.Block{paper.Figure{Drawing: fig, Caption: "Plan. Dashed: space for work and service; hatched or dotted: ground to be kept free; arcs: door leaves. The mark inside a piece shows its working side."}}
 	}
 	tables := []paper.Block{roomFacts(r), pieceTable(r), doorTable(r), conflictTable(r)}
-	tables = append(tables, drainBlocks(r)...)
 	tables = append(tables, trade.Facts(r, "room-facts", "site.room", "site.listed_building", "site.floor_above_street_m"), architectByWhom())
 	return []paper.Section{
 		{Title: "Plan of the room", NewPage: true, Wide: true, Blocks: blocks},

@@ -167,11 +167,20 @@ func Sources(r configurator.Report, d configurator.Discipline) paper.Sources {
 		if f.Discipline != d || f.Outcome == rule.NotApplicable || f.Rule.Source.Provenance == source.Derived {
 			continue
 		}
-		if c := say.Cite(f.Rule.Source); c != "" && !slices.Contains(out.Items, c) {
+		if c := cite(r, f.Rule.Source); c != "" && !slices.Contains(out.Items, c) {
 			out.Items = append(out.Items, c)
 		}
 	}
 	return out
+}
+
+// cite is a citation without what it says of the United States, unless the site is
+// there.
+func cite(r configurator.Report, s source.Ref) string {
+	if r.Project.Site.Country != "US" && strings.HasPrefix(s.Note, "in the US ") {
+		s.Note = ""
+	}
+	return say.Cite(s)
 }
 
 // Blocks leaves out tables without rows, which say nothing.

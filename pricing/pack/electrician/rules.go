@@ -1,0 +1,36 @@
+package electrician
+
+import (
+	"tunwright/configurator"
+	"tunwright/configurator/electrical"
+)
+
+// national is what each country calls its rules for electrical installations.
+var national = map[string]string{
+	"AT": "OVE E 8101", "DE": "DIN VDE 0100", "GB": "BS 7671", "IE": "I.S. 10101",
+}
+
+// rules names the rules of the site, and those whose tables the figures follow where
+// these are others.
+func rules(r configurator.Report, calculated string) string {
+	country := r.Project.Site.Country
+	if r.Inputs.Electrical.Rules == electrical.NEC || country == "GB" {
+		return calculated
+	}
+	name, ok := national[country]
+	if !ok {
+		name = "the national adoption of IEC 60364"
+	}
+	return name + " at the site. Calculated by the tables of " + calculated + "; the electrician confirms by the rules of the site."
+}
+
+// header is the head of the schedule, the rules named as the country of the site does.
+func header(r configurator.Report, f electrical.Facts) []electrical.Line {
+	out := without(f.Header(), "Standing")
+	for i := range out {
+		if out[i].Label == "Rules" {
+			out[i].Value = rules(r, out[i].Value)
+		}
+	}
+	return out
+}
