@@ -86,7 +86,7 @@ func stateTable(r *electrical.Result) paper.Table {
 			{Title: "Power", Unit: "kW", Kind: paper.Number, Width: 10},
 			{Title: "Left", Unit: "A", Kind: paper.Number, Width: 10},
 		},
-		Notes: []string{"Left is what remains of the fuse on the fullest line after existing load; blank where the supply is unknown."},
+		Notes: []string{"Left is what remains of the fuse on the fullest line after existing load; the column is left out where the supply is unknown."},
 	}
 	for i, s := range r.States {
 		cells := []paper.Cell{
@@ -143,7 +143,7 @@ func circuitRow(c *electrical.Circuit) paper.Row {
 	}
 	return say.Row(
 		paper.W(c.Tag), paper.W(c.Name), paper.W(c.Lines), say.Number(c.Power, "kw", 1), say.Number(c.PF, "ratio", 2), say.Number(c.Ib, "a", 1),
-		say.Words("%s%.0f", c.Device.Curve, c.Device.Rating.A()), paper.W(c.Cable.Label), say.Number(c.Cable.Iz, "a", 0), say.Number(c.DropShare, "pct", 1),
+		say.Words("%s%.0f", c.Device.Curve, c.Device.Rating.A()), paper.W(c.Cable.Live()), say.Number(c.Cable.Iz, "a", 0), say.Number(c.DropShare, "pct", 1),
 		paper.W(rcdText(c.RCD)), paper.W(c.Governed),
 	)
 }

@@ -57,7 +57,7 @@ func finding(g configurator.Group) paper.Finding {
 		out.Words = fmt.Sprintf("On %d subjects; the worst: %s", n, out.Words)
 	}
 	if g.Outcome == rule.Unknown {
-		out.Title = "Not known yet: " + g.Rule.Compares
+		out.Title = say.Capital(g.Rule.Compares)
 	} else if g.Rule.Why != "" {
 		out.Words += " " + g.Rule.Why
 	}

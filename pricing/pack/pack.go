@@ -9,6 +9,7 @@
 package pack
 
 import (
+	"slices"
 	"strings"
 
 	"tunwright/configurator"
@@ -23,6 +24,7 @@ import (
 	"tunwright/pricing/pack/refrigeration"
 	"tunwright/pricing/pack/rigging"
 	"tunwright/pricing/pack/structure"
+	common "tunwright/pricing/pack/structure/trade"
 	"tunwright/pricing/pack/ventilation"
 	"tunwright/pricing/pack/vessels"
 	"tunwright/pricing/paper"
@@ -99,7 +101,7 @@ func Pack(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 			// Each part begins on a page of its own; the first follows the contents.
 			sections[0].NewPage = len(doc.Sections) > 0
 		}
-		doc.Sections = append(doc.Sections, sections...)
+		doc.Sections = append(doc.Sections, dense(sections)...)
 	}
 	return doc
 }
@@ -108,7 +110,7 @@ func Pack(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 func (p Paper) Doc(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 	j := job{Offer: o, firm: f, issue: i}
 	doc := j.head(p.Title, p.Key)
-	doc.Sections = p.build(j)
+	doc.Sections = dense(p.build(j))
 	if len(doc.Sections) > 0 {
 		doc.Sections[0].NewPage = false // it follows the head on the first page
 	}
@@ -116,6 +118,33 @@ func (p Paper) Doc(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 		doc.Sections = append(doc.Sections, cautionSections(j)...)
 	}
 	return doc
+}
+
+// byHand names the tables with a column that the reader fills in.
+var byHand = []string{"engineer-questions"}
+
+// dense leaves out of the tables the columns in which no row has anything.
+func dense(sections []paper.Section) []paper.Section {
+	for i := range sections {
+		sections[i].Blocks = denseBlocks(sections[i].Blocks)
+	}
+	return sections
+}
+
+func denseBlocks(blocks []paper.Block) []paper.Block {
+	out := slices.Clone(blocks)
+	for i, b := range out {
+		switch x := b.(type) {
+		case paper.Table:
+			if !slices.Contains(byHand, x.Name) {
+				out[i] = common.Dense(x)
+			}
+		case paper.Together:
+			x.Blocks = denseBlocks(x.Blocks)
+			out[i] = x
+		}
+	}
+	return out
 }
 
 // Tables lists the tables of a document in order, for CSV and spreadsheets.

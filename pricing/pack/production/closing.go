@@ -38,7 +38,7 @@ func open(r configurator.Report) []paper.Finding {
 			Need: say.Quantity(g.Need), Have: say.Quantity(g.Have), Words: say.Sentence(g.Words), Source: say.Cite(g.Rule.Source),
 		}
 		if g.Outcome == rule.Unknown {
-			f.Title = "Not known yet: " + g.Rule.Compares
+			f.Title = say.Capital(g.Rule.Compares)
 		}
 		for i, m := range g.Remedies() {
 			if i == mostRemedies {

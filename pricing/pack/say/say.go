@@ -140,18 +140,24 @@ func Slug(title string) string {
 
 // Sentence begins words with a capital letter and closes them with a full stop.
 func Sentence(s string) string {
+	s = Capital(s)
+	if s == "" || strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") {
+		return s
+	}
+	return s + "."
+}
+
+// Capital begins words with a capital letter.
+func Capital(s string) string {
 	if s == "" {
 		return s
 	}
 	r, size := utf8.DecodeRuneInString(s)
 	// A symbol such as "pH" keeps its letters; words of the house begin with a capital.
-	if next, _ := utf8.DecodeRuneInString(s[size:]); !unicode.IsUpper(next) {
-		s = string(unicode.ToUpper(r)) + s[size:]
-	}
-	if strings.HasSuffix(s, ".") || strings.HasSuffix(s, "?") {
+	if next, _ := utf8.DecodeRuneInString(s[size:]); unicode.IsUpper(next) {
 		return s
 	}
-	return s + "."
+	return string(unicode.ToUpper(r)) + s[size:]
 }
 
 // Known is a value that may be unknown, in words.

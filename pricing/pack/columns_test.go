@@ -1,0 +1,85 @@
+package pack_test
+
+import (
+	"testing"
+
+	"tunwright/pricing/pack"
+	"tunwright/pricing/paper"
+	"tunwright/testdata/projects"
+)
+
+// A column that is empty from top to bottom says nothing. Only those that are filled
+// in by hand stay empty, by the name of the table and the title of the column.
+func TestNoColumnIsEmptyThroughout(t *testing.T) {
+	byHand := map[string]bool{"engineer-questions/Answer": true}
+	h := house(t)
+	for _, name := range projects.Names() {
+		o := made(t, h, name)
+		docs := map[string]paper.Doc{"pack": pack.Pack(o, h.Firm, issue)}
+		for _, p := range pack.Papers() {
+			docs[p.Key] = p.Doc(o, h.Firm, issue)
+		}
+		for key, doc := range docs {
+			for _, x := range pack.Tables(doc) {
+				for i, c := range x.Columns {
+					if !byHand[x.Name+"/"+c.Title] && emptyThroughout(x, i) {
+						t.Errorf("%s, %s: column %q of table %q is empty", name, key, c.Title, x.Name)
+					}
+				}
+			}
+		}
+	}
+}
+
+func emptyThroughout(t paper.Table, column int) bool {
+	rows := 0
+	for _, r := range t.Rows {
+		if r.Kind == paper.Group || column >= len(r.Cells) {
+			continue
+		}
+		rows++
+		if c := r.Cells[column]; !c.Empty() {
+			return false
+		}
+	}
+	return rows > 0
+}
+
+// The tables of one paper become files and sheets by their names.
+func TestTablesOfAPaperHaveNamesOfTheirOwn(t *testing.T) {
+	h := house(t)
+	for _, name := range projects.Names() {
+		o := made(t, h, name)
+		for _, p := range pack.Papers() {
+			seen := map[string]string{}
+			for _, x := range pack.Tables(p.Doc(o, h.Firm, issue)) {
+				if other, ok := seen[x.Name]; ok {
+					t.Errorf("%s, %s: tables %q and %q are both named %q", name, p.Key, other, x.Title, x.Name)
+				}
+				seen[x.Name] = x.Title
+			}
+		}
+	}
+}
+
+// Nobody signs a quotation while a finding stops the job.
+func TestNothingToSignWhileAStopStands(t *testing.T) {
+	h := house(t)
+	for _, name := range projects.Names() {
+		o := made(t, h, name)
+		signed := false
+		for _, s := range pack.Papers()[0].Doc(o, h.Firm, issue).Sections {
+			for _, b := range s.Blocks {
+				if x, ok := b.(paper.Together); ok {
+					for _, c := range x.Blocks {
+						_, is := c.(paper.Signatures)
+						signed = signed || is
+					}
+				}
+			}
+		}
+		if stops := o.Report.Count().Stops; signed != (stops == 0) {
+			t.Errorf("%s: %d stops stand, and there is a place to sign: %v", name, stops, signed)
+		}
+	}
+}
