@@ -18,6 +18,8 @@ import (
 type answerView struct {
 	ID      string
 	Trouble string // why nothing could be worked out
+	NoPrice string // why there is no price, where the rest is worked out
+	Gaps    []gapView
 	Price   priceView
 	Verdict verdict
 	Kinds   []kindView
@@ -41,6 +43,9 @@ type verdict struct {
 	Words                            string
 	Stops, Unknown, Warnings, Notice int
 }
+
+// gapView is a discipline that could not be worked out, and why.
+type gapView struct{ Title, Words string }
 
 // findingView is one open point: a rule with everything it says so of.
 type findingView struct {
@@ -86,6 +91,7 @@ type bar struct {
 // fullView is one discipline with its gauges, the fullest first.
 type fullView struct {
 	Title string
+	Gap   string // why it could not be worked out
 	Worst gaugeView
 	All   []gaugeView
 }
@@ -102,21 +108,28 @@ var disciplineWords = map[configurator.Discipline]string{
 	configurator.Brewing: "Brewhouse and cellar", configurator.Cooling: "Cooling", configurator.Electrical: "Electrical supply",
 	configurator.Floor: "Floor", configurator.Access: "Way in", configurator.Air: "Steam and carbon dioxide",
 	configurator.Water: "Water and drainage", configurator.Pressure: "Pressure equipment", configurator.Programme: "Programme",
+	configurator.Food: "Food safety",
 }
 
 func (s *Server) answer(d draft, o offer.Offer, makeErr error) answerView {
 	v := answerView{ID: d.Project.ID}
-	if makeErr != nil {
+	switch {
+	case makeErr != nil && !checked(o):
 		v.Trouble = makeErr.Error()
+		v.Verdict = verdict{Kind: "unknown", Words: "Nothing can be worked out yet"}
 		return v
+	case makeErr != nil:
+		v.NoPrice = makeErr.Error()
+	default:
+		v.Price = priceOf(o)
 	}
-	v.Price = priceOf(o)
-	v.Verdict = verdictOf(o.Report.Count())
+	v.Verdict = verdictOf(o.Report)
 	v.Passed = o.Report.Count().Passed
 	for _, f := range o.Report.Open() {
 		v.add(s.finding(d.Project.ID, f))
 	}
 	for _, g := range o.Report.Gaps {
+		v.Gaps = append(v.Gaps, gapView{disciplineWords[g.Discipline], g.Words})
 		v.add(findingView{Kind: "unknown", Word: "not known", Title: disciplineWords[g.Discipline] + " could not be worked out", Cases: []caseView{{Words: g.Words}}})
 	}
 	v.foldedWords()
@@ -168,11 +181,47 @@ func localeOf(job offer.Job) money.Locale {
 	return money.EnGB
 }
 
-func verdictOf(n configurator.Count) verdict {
+// checked tells whether the technical side of an offer was worked out, whatever became
+// of its price.
+func checked(o offer.Offer) bool { return len(o.Report.Findings)+len(o.Report.Gaps) > 0 }
+
+// openDecisions counts the checks that would stop a job and cannot be answered yet.
+func openDecisions(r configurator.Report) int {
+	n := 0
+	for _, f := range r.Findings {
+		if f.Outcome == rule.Unknown && f.WaitingOn == "" && f.Rule.Severity == rule.Blocker {
+			n++
+		}
+	}
+	return n
+}
+
+// notYet says why nobody can say yet whether a job fits; empty where somebody can.
+func notYet(r configurator.Report) string {
+	var parts []string
+	for _, g := range r.Gaps {
+		parts = append(parts, strings.ToLower(disciplineWords[g.Discipline])+" could not be worked out")
+	}
+	switch n := openDecisions(r); n {
+	case 0:
+	case 1:
+		parts = append(parts, "1 deciding check is open")
+	default:
+		parts = append(parts, fmt.Sprintf("%d deciding checks are open", n))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func verdictOf(r configurator.Report) verdict {
+	n := r.Count()
 	v := verdict{Stops: n.Stops, Unknown: n.Unknown, Warnings: n.Warnings, Notice: n.Notices}
 	switch {
+	case len(r.Gaps) > 0: // what was not worked out may decide either way
+		v.Kind, v.Words = "unknown", "Cannot be said yet: "+notYet(r)
 	case n.Stops > 0:
 		v.Kind, v.Words = "stop", "Does not fit yet"
+	case notYet(r) != "":
+		v.Kind, v.Words = "unknown", "Cannot be said yet: "+notYet(r)
 	case n.Unknown > 0:
 		v.Kind, v.Words = "unknown", "Fits as far as anybody knows"
 	case n.Warnings > 0:
@@ -283,9 +332,12 @@ func newBar(full unit.Ratio, kind string) bar {
 func fullness(r configurator.Report) []fullView {
 	var out []fullView
 	at := map[configurator.Discipline]int{}
+	gap := func(d configurator.Discipline) bool {
+		return slices.ContainsFunc(r.Gaps, func(g configurator.Gap) bool { return g.Discipline == d })
+	}
 	for _, f := range r.Findings {
 		full, ok := f.Fill()
-		if !ok || !toScale(f.Need) || f.Outcome != rule.Pass && f.Outcome != rule.Fail {
+		if !ok || gap(f.Discipline) || !toScale(f.Need) || f.Outcome != rule.Pass && f.Outcome != rule.Fail {
 			continue
 		}
 		i, seen := at[f.Discipline]
@@ -299,6 +351,14 @@ func fullness(r configurator.Report) []fullView {
 	for i := range out {
 		sort.SliceStable(out[i].All, func(a, b int) bool { return out[i].All[a].before(out[i].All[b]) })
 		out[i].Worst = out[i].All[0]
+	}
+	return append(notWorkedOut(r.Gaps), out...)
+}
+
+func notWorkedOut(gaps []configurator.Gap) []fullView {
+	out := make([]fullView, 0, len(gaps))
+	for _, g := range gaps {
+		out = append(out, fullView{Title: disciplineWords[g.Discipline], Gap: g.Words})
 	}
 	return out
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 	"strings"
 
 	"tunwright/catalog/strict"
@@ -174,6 +175,7 @@ type changesView struct {
 	Tabs   []tab
 	Answer answerView
 	Fields []fieldView
+	Rate   *section  // where the currency was changed
 	Sums   []sumView // of the items, on the sheet of the equipment
 }
 
@@ -196,6 +198,13 @@ func (s *Server) showChanges(c *gin.Context, d draft, key string, back *returned
 				}
 			}
 		}
+	}
+	if slices.Contains(touched, "commercial.currency") {
+		sec, err := s.section(d, place{Path: ratePath, Title: "Rate of exchange"}, taken, back)
+		if err != nil {
+			return err
+		}
+		v.Rate = &sec
 	}
 	if key == "equipment" {
 		for _, l := range o.Quotation.Lines {

@@ -3,6 +3,7 @@ package web
 import (
 	"encoding/json"
 	"errors"
+	"fmt"
 	"math"
 	"net/http"
 	"strconv"
@@ -117,6 +118,7 @@ type clientOffer struct {
 	Changed         []string
 	Moved           string // why no live price can be given
 	Fits, FitKind   string
+	Gaps            []gapView
 	InTheWay        []clientReason
 	Worth           []clientReason
 	ToConfirm       []string
@@ -373,12 +375,19 @@ func clientOfferOf(q pricing.Quotation, r configurator.Report, l money.Locale) c
 func (v *clientOffer) fit(r configurator.Report) {
 	n := r.Count()
 	switch {
+	case len(r.Gaps) > 0:
+		v.FitKind, v.Fits = "unknown", clientNotYet(r)
 	case n.Stops > 0:
 		v.FitKind, v.Fits = "stop", "Not possible as chosen"
+	case notYet(r) != "":
+		v.FitKind, v.Fits = "unknown", clientNotYet(r)
 	case n.Unknown > 0:
 		v.FitKind, v.Fits = "unknown", "Fits as far as anybody knows"
 	default:
 		v.FitKind, v.Fits = "clear", "Fits"
+	}
+	for _, g := range r.Gaps {
+		v.Gaps = append(v.Gaps, gapView{disciplineWords[g.Discipline], g.Words})
 	}
 	for _, f := range r.Open() {
 		if f.Outcome != rule.Fail || f.Rule.Severity == rule.Notice {
@@ -399,6 +408,18 @@ func (v *clientOffer) fit(r configurator.Report) {
 		if line.Basis == enquiry.Unknown {
 			v.ToConfirm = append(v.ToConfirm, strings.TrimPrefix(line.Where+": "+line.What, ": ")+" ("+line.Ask+")")
 		}
+	}
+}
+
+// clientNotYet says in a client's words why the answer waits.
+func clientNotYet(r configurator.Report) string {
+	switch n := openDecisions(r); {
+	case len(r.Gaps) > 0:
+		return "Cannot be said yet: a part of the job could not be worked out"
+	case n == 1:
+		return "Cannot be said yet: one point that decides it is still open"
+	default:
+		return fmt.Sprintf("Cannot be said yet: %d points that decide it are still open", n)
 	}
 }
 

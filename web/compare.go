@@ -81,7 +81,7 @@ func (s *Server) showCompare(c *gin.Context) error {
 		if err != nil {
 			return &trouble{http.StatusConflict, "These cannot be compared yet", d.Job.Title + ": " + err.Error()}
 		}
-		v := verdictOf(o.Report.Count())
+		v := verdictOf(o.Report)
 		p.Columns = append(p.Columns, columnView{one, d.Job.Title, v.Kind, v.Words})
 		offers = append(offers, o)
 	}

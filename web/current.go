@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"sync"
 
+	"tunwright/configurator"
 	"tunwright/pricing"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/register"
@@ -70,7 +71,18 @@ func (s *Server) house(on pricing.Date) offer.House {
 	return h
 }
 
-// make checks and prices a job.
+// make checks and prices a job. Where only the price cannot be worked out, the offer
+// still holds the report beside the error.
 func (s *Server) make(job offer.Job) (offer.Offer, error) {
-	return offer.Make(job, s.house(pricing.DateOf(job.Date.Time())))
+	h := s.house(pricing.DateOf(job.Date.Time()))
+	job = offer.WithTerm(job, h)
+	report, err := configurator.Check(job.Project, h.Catalogue)
+	if err != nil {
+		return offer.Offer{}, err
+	}
+	o, err := offer.Price(job, h, report)
+	if err != nil {
+		return offer.Offer{Job: job, Report: report}, err
+	}
+	return o, nil
 }

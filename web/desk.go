@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"tunwright/configurator/enquiry"
+	"tunwright/pricing"
+	"tunwright/pricing/money"
 	"tunwright/pricing/offer"
 	"tunwright/web/form"
 
@@ -83,12 +85,23 @@ var deskSheets = []deskSheet{
 	{Key: "equipment", Title: "Equipment"},
 	{Key: "price", Title: "Price", Places: []place{
 		{Path: "commercial", Title: "Terms of this job"},
+		{Path: ratePath, Title: "Rate of exchange"},
 		{Path: "commercial.delivery", Title: "Delivery"},
 		{Path: "commercial.lines", Title: "Terms of single lines", Deep: true, List: &list{"commercial.lines", "line", "", true}},
 		{Path: "commercial.stages", Title: "Payment stages, where they differ from the firm's", Deep: true, List: &list{"commercial.stages", "stage", `{name: "stage %d", event: "to be agreed", percent: "100"}`, true}},
 	}},
 	{Key: "survey", Title: "Survey list"},
 	{Key: "papers", Title: "Papers"},
+}
+
+// ratePath is where the rate of exchange stands. Its fields are asked for only where the
+// job is in another currency than the price book.
+const ratePath = "commercial.exchange_rate"
+
+// foreign tells whether a job is in another currency than its price book.
+func (s *Server) foreign(job offer.Job) bool {
+	want := money.Currency(job.Terms.Currency)
+	return want != "" && want != s.house(pricing.DateOf(job.Date.Time())).Book.Currency
 }
 
 func sheetOf(key string) deskSheet {
@@ -129,6 +142,8 @@ type tab struct {
 
 // section is a place with its fields.
 type section struct {
+	ID     string // where a change elsewhere on the sheet may show or hide it
+	Note   string
 	Title  string
 	Groups []groupView
 	Add    *addView
@@ -221,6 +236,9 @@ func (s *Server) deskView(c *gin.Context, d draft, o offer.Offer, makeErr error,
 	case "price":
 		p.Lines = s.lines(o)
 	case "papers":
+		if makeErr != nil {
+			o = offer.Offer{}
+		}
 		p.Papers = papersOf(d.Project.ID, o)
 	}
 	p.Problems = p.summary(back)
@@ -276,13 +294,28 @@ func takenFacts(o offer.Offer) map[string]enquiry.Line {
 
 func (s *Server) section(d draft, pl place, taken map[string]enquiry.Line, back *returned) (section, error) {
 	sec := section{Title: pl.Title}
+	id := d.Project.ID
+	if pl.Path == ratePath {
+		sec.ID = "rate"
+		if !s.foreign(d.Job) {
+			return sec, nil
+		}
+		if d.Job.Terms.Rate == nil {
+			// A rate is told whole or not at all: its fields are saved together.
+			book := s.house(pricing.DateOf(d.Job.Date.Time())).Book.Currency
+			sec.Note, id = fmt.Sprintf("The price book is in %s. The value is what 1 %s is worth in %s; fill in value, source, date and until, then press Save.", book, book, d.Job.Terms.Currency), ""
+		}
+	}
 	groups, err := groupsOf(d.Job, pl)
 	if err != nil {
 		return sec, err
 	}
+	if f := form.Find(groups, ratePath+".to"); f != nil && d.Job.Terms.Rate == nil {
+		f.Typed = &d.Job.Terms.Currency
+	}
 	back.restore(groups)
 	for _, g := range groups {
-		sec.Groups = append(sec.Groups, viewGroup(d.Project.ID, g, pl, taken))
+		sec.Groups = append(sec.Groups, viewGroup(id, g, pl, taken))
 	}
 	if pl.List != nil {
 		sec.Add = &addView{Path: pl.List.Path, Word: pl.List.Word}

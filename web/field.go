@@ -43,7 +43,7 @@ func viewField(id string, f form.Field, entry string, taken map[string]enquiry.L
 		// Without a blank a browser would send the first answer for a field that
 		// nobody has touched.
 		if !f.Required || f.Value == "" {
-			v.Choices = append(v.Choices, option{"", "usual", input == ""})
+			v.Choices = append(v.Choices, option{"", blank(f.Path), input == ""})
 		}
 		for _, o := range f.Options {
 			v.Choices = append(v.Choices, option{o, strings.ReplaceAll(o, "-", " "), input == o})
@@ -59,6 +59,14 @@ func viewField(id string, f form.Field, entry string, taken map[string]enquiry.L
 		v.Taken = l.Value + ", " + l.Why
 	}
 	return v
+}
+
+// blank is the answer of a choice that nobody has made.
+func blank(path string) string {
+	if strings.HasPrefix(path, "commercial.") || path == "site.delivery_term" {
+		return "as the firm's terms"
+	}
+	return "usual"
 }
 
 // summaryOf says what is in a folded entry: its first few values.

@@ -56,7 +56,7 @@ func (s *Server) showIssuePage(c *gin.Context, problem string) error {
 	}
 	p := issuePage{
 		frame: s.frame(c, "Issue the quotation"), ID: c.Param("id"), Job: o.Job.Title, Client: o.Job.Client.Name, Letter: "A", First: true,
-		Price: priceOf(o), Verdict: verdictOf(o.Report.Count()), Passed: o.Report.Count().Passed, Problem: problem,
+		Price: priceOf(o), Verdict: verdictOf(o.Report), Passed: o.Report.Count().Passed, Problem: problem,
 	}
 	p.Nav = "enquiries"
 	stored, err := s.Desk.Quotation(ctx, p.ID)

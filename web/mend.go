@@ -41,8 +41,11 @@ func (s *Server) showMends(c *gin.Context) error {
 // mendsFor tries the remedies of one open point.
 func (s *Server) mendsFor(job offer.Job, rule, subject string) ([]Mend, error) {
 	o, err := s.make(job)
-	if err != nil || s.Mends == nil {
+	switch {
+	case err != nil && !checked(o):
 		return nil, err
+	case err != nil || s.Mends == nil: // a remedy is tried with its price
+		return nil, nil
 	}
 	for _, f := range o.Report.Open() {
 		if f.Rule.ID == rule && f.Subject == subject {
