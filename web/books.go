@@ -71,7 +71,7 @@ func (s *Server) showBooksPage(c *gin.Context, p booksPage) error {
 	if err != nil {
 		return err
 	}
-	p.frame = s.frame(c, "Price books")
+	p.frame = s.frame(c, "Prices")
 	p.Nav = "books"
 	inForce := s.house(pricing.DateOf(s.Clock())).Book
 	all := append(pricing.Shelf{s.House.Book}, books...)

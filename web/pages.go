@@ -44,7 +44,7 @@ func (s *Server) frame(c *gin.Context, title string) frame {
 // doors are the parts of the house that a role gets into.
 func doors(r register.Role) []door {
 	enquiries, quotations := door{"enquiries", "Enquiries", "/enquiries"}, door{"quotations", "Quotations", "/quotations"}
-	books, people, settings := door{"books", "Price books", "/books"}, door{"people", "People", "/people"}, door{"settings", "Firm", "/settings"}
+	books, people, settings := door{"books", "Prices", "/books"}, door{"people", "People", "/people"}, door{"settings", "Firm", "/settings"}
 	switch r {
 	case register.Sales, register.Approver:
 		return []door{enquiries, quotations}

@@ -51,6 +51,7 @@ type drawn struct {
 // as the enquiry holds them.
 type pieceView struct {
 	Tag, Item, Part, Name string
+	Letter                string // tells the parts of one item apart
 	X, Y, Turn            string
 	Shapes                []drawn
 	Placed                bool
@@ -71,15 +72,20 @@ func planOf(id string, r configurator.Report) *planView {
 	}
 	figure := plan.Draw(&room, items, marks)
 	v := &planView{ID: id, Legend: plan.Legend()}
-	v.View = fmt.Sprintf("%s %s %s %s", cm(figure.Lo.X), cm(-figure.Hi.Y), cm(figure.Hi.X-figure.Lo.X), cm(figure.Hi.Y-figure.Lo.Y))
+	clearOfGullies(figure.Shapes, (figure.Hi.X-figure.Lo.X)/lettersAcross)
+	lo, hi := withWriting(figure)
+	v.View = fmt.Sprintf("%s %s %s %s", cm(lo.X), cm(-hi.Y), cm(hi.X-lo.X), cm(hi.Y-lo.Y))
 	v.Type = cm((figure.Hi.X - figure.Lo.X) / lettersAcross)
+	letters := partLetters(r.Pieces)
 	byTag := map[string]int{}
 	for i, p := range r.Pieces {
 		if items[i].Wall || items[i].Outside {
 			continue
 		}
 		byTag[p.Tag] = len(v.Pieces)
-		v.Pieces = append(v.Pieces, pieceOf(p, items[i]))
+		own := pieceOf(p, items[i])
+		own.Letter = letters[p.Tag]
+		v.Pieces = append(v.Pieces, own)
 		if items[i].Place == nil {
 			v.Unplaced = append(v.Unplaced, p.Tag)
 		}
@@ -87,12 +93,64 @@ func planOf(id string, r configurator.Report) *planView {
 	for _, shape := range figure.Shapes {
 		i, own := byTag[shape.Tag]
 		if shape.Tag != "" && own {
+			if own := v.Pieces[i]; shape.Form == plan.FormText && shape.Text == own.Item {
+				shape.Text = strings.TrimSpace(own.Item + " " + own.Letter)
+			}
 			v.Pieces[i].Shapes = append(v.Pieces[i].Shapes, draw(shape))
 			continue
 		}
 		v.Ground = append(v.Ground, draw(shape))
 	}
 	return v
+}
+
+// withWriting is the frame of a drawing with its writing, which stands centred on its
+// place, and a margin around it.
+func withWriting(f plan.Figure) (lo, hi plan.Point) {
+	lo, hi = f.Lo, f.Hi
+	high := (f.Hi.X - f.Lo.X) / lettersAcross
+	for _, s := range f.Shapes {
+		if s.Form != plan.FormText || len(s.Points) == 0 {
+			continue
+		}
+		const across = 0.62 // width of a letter in its heights
+		half := high * unit.Length(across*float64(len([]rune(s.Text)))/2)
+		lo.X, hi.X = min(lo.X, s.Points[0].X-half), max(hi.X, s.Points[0].X+half)
+		lo.Y, hi.Y = min(lo.Y, s.Points[0].Y-high), max(hi.Y, s.Points[0].Y+high)
+	}
+	return plan.Point{X: lo.X - high, Y: lo.Y - high}, plan.Point{X: hi.X + high, Y: hi.Y + high}
+}
+
+// clearOfGullies moves the writing that would stand on a gully to above it.
+func clearOfGullies(shapes []plan.Shape, high unit.Length) {
+	for _, g := range shapes {
+		if g.Class != plan.ClassGully || g.Form != plan.FormCircle || len(g.Points) == 0 {
+			continue
+		}
+		for i, s := range shapes {
+			if s.Form != plan.FormText || len(s.Points) == 0 || s.Points[0].Distance(g.Points[0]) > 3*g.Radius || s.Text == "" || !strings.HasSuffix(g.Title, " "+s.Text) {
+				continue
+			}
+			shapes[i].Points = []plan.Point{{X: g.Points[0].X, Y: g.Points[0].Y + g.Radius + high*0.8}}
+		}
+	}
+}
+
+// partLetters gives a, b, c to the parts of one item.
+func partLetters(pieces []configurator.Piece) map[string]string {
+	parts := map[string]int{}
+	for _, p := range pieces {
+		parts[p.Item]++
+	}
+	out, seen := map[string]string{}, map[string]int{}
+	for _, p := range pieces {
+		if n := parts[p.Item]; n < 2 || n > 26 {
+			continue
+		}
+		out[p.Tag] = string(rune('a' + seen[p.Item]))
+		seen[p.Item]++
+	}
+	return out
 }
 
 func pieceOf(p configurator.Piece, it plan.Item) pieceView {

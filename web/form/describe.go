@@ -136,8 +136,16 @@ func valueText(f Field, v reflect.Value, typ reflect.Type, name string) string {
 	return fmt.Sprint(v.Interface())
 }
 
+// labels are those that the name of the field does not make.
+var labels = map[string]string{
+	"agreed_kva": "Agreed capacity", "offers_a": "Larger supplies offered", "ze_ohm": "Earth loop impedance Ze",
+}
+
 // label is the field's meaning in words; a short one comes from its name.
 func label(sf reflect.StructField, name string) string {
+	if own := labels[name]; own != "" {
+		return own
+	}
 	text := words(name)
 	if kind := innerKind(sf.Type); kind != nil {
 		if u, ok := kind.KeyIn(name); ok {
@@ -171,8 +179,8 @@ func words(name string) string {
 	if text == "" {
 		return ""
 	}
-	text = strings.ReplaceAll(text, "vat ", "VAT ")
-	return strings.ToUpper(text[:1]) + text[1:]
+	text = strings.ToUpper(text[:1]) + text[1:]
+	return strings.NewReplacer("Vat ", "VAT ", "vat ", "VAT ", "Co2", "CO₂", "co2", "CO₂").Replace(text)
 }
 
 // Rows is how high an input of several lines is.
