@@ -1,6 +1,7 @@
 package pack_test
 
 import (
+	"strings"
 	"testing"
 
 	"tunwright/pricing/pack"
@@ -81,5 +82,39 @@ func TestNothingToSignWhileAStopStands(t *testing.T) {
 		if stops := o.Report.Count().Stops; signed != (stops == 0) {
 			t.Errorf("%s: %d stops stand, and there is a place to sign: %v", name, stops, signed)
 		}
+	}
+}
+
+// A citation that was not read in its document carries the mark, and the mark is explained.
+func TestCitationsFromMemoryAreMarked(t *testing.T) {
+	h := house(t)
+	marked := 0
+	for _, name := range projects.Names() {
+		o := made(t, h, name)
+		for _, s := range pack.Papers()[1].Doc(o, h.Firm, issue).Sections {
+			for i, b := range s.Blocks {
+				x, ok := b.(paper.Findings)
+				if !ok {
+					continue
+				}
+				here := 0
+				for _, f := range x.Items {
+					if strings.Contains(f.Source, "[from memory]") {
+						t.Errorf("%s, %s: %q", name, f.ID, f.Source)
+					}
+					if strings.HasSuffix(f.Source, "†") {
+						here++
+					}
+				}
+				explained := i+1 < len(s.Blocks)
+				if here > 0 && !explained {
+					t.Errorf("%s: the mark is not explained", name)
+				}
+				marked += here
+			}
+		}
+	}
+	if marked == 0 {
+		t.Error("no sample cites anything from memory: nothing was tried")
 	}
 }

@@ -2,11 +2,15 @@ package pack
 
 import (
 	"fmt"
+	"slices"
+	"strings"
 
+	"tunwright/catalog/source"
 	"tunwright/configurator"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/rule"
 	"tunwright/pricing/pack/say"
+	common "tunwright/pricing/pack/structure/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -26,6 +30,9 @@ func findingSections(j job) []paper.Section {
 	}
 	if items := j.openFindings(); len(items) > 0 {
 		blocks = append(blocks, paper.Findings{Items: items})
+		if slices.ContainsFunc(items, func(f paper.Finding) bool { return strings.HasSuffix(f.Source, dagger) }) {
+			blocks = append(blocks, say.Note("† Cited, in whole or in part, from memory or as others quote it, and not read in the document: to be looked up before it is relied on."))
+		}
 	} else {
 		blocks = append(blocks, say.Para("Nothing fails and nothing is unknown."))
 	}
@@ -39,7 +46,7 @@ func findingSections(j job) []paper.Section {
 func (j job) openFindings() []paper.Finding {
 	var out []paper.Finding
 	for _, g := range j.Report.OpenGroups() {
-		out = append(out, finding(g))
+		out = append(out, j.finding(g))
 	}
 	for _, g := range j.Report.Gaps {
 		out = append(out, paper.Finding{Gravity: paper.Unanswered, Title: "Not worked out: " + disciplineWords[g.Discipline], Words: g.Words})
@@ -48,10 +55,10 @@ func (j job) openFindings() []paper.Finding {
 }
 
 // finding prints one rule's answers: the worst one in full, the others by name.
-func finding(g configurator.Group) paper.Finding {
+func (j job) finding(g configurator.Group) paper.Finding {
 	out := paper.Finding{
 		Gravity: gravity(g.Finding.Finding), ID: g.Rule.ID, Title: g.Rule.Title, Subject: g.Subjects(),
-		Need: say.Quantity(g.Need), Have: say.Quantity(g.Have), Words: say.Sentence(g.Words), Source: say.Cite(g.Rule.Source),
+		Need: say.Quantity(g.Need), Have: say.Quantity(g.Have), Words: say.Sentence(g.Words), Source: j.cited(g.Rule.Source),
 	}
 	if n := len(g.Members); n > 1 {
 		out.Words = fmt.Sprintf("On %d subjects; the worst: %s", n, out.Words)
@@ -69,6 +76,27 @@ func finding(g configurator.Group) paper.Finding {
 		out.Remedies = append(out.Remedies, r.Words)
 	}
 	return out
+}
+
+// dagger marks a citation that nobody has read in the document.
+const dagger = " †"
+
+// cited is a citation by document and clause, marked where it was not read there.
+func (j job) cited(s source.Ref) string {
+	if s.Doc == (source.Doc{}) {
+		return say.Cite(s)
+	}
+	recalled := s.Provenance == source.FromMemory
+	if note, ok := strings.CutSuffix(s.Note, ", from memory"); ok {
+		s.Note, recalled = note, true
+	} else if strings.Contains(s.Note, "from memory") || strings.Contains(s.Note, "not read in the document") {
+		s.Note, recalled = "", true
+	}
+	if !recalled {
+		return common.Cite(j.Report, s)
+	}
+	s.Provenance = source.LookedUp // the mark says it instead
+	return common.Cite(j.Report, s) + dagger
 }
 
 // mostRemedies is how many remedies one finding prints.

@@ -167,16 +167,16 @@ func Sources(r configurator.Report, d configurator.Discipline) paper.Sources {
 		if f.Discipline != d || f.Outcome == rule.NotApplicable || f.Rule.Source.Provenance == source.Derived {
 			continue
 		}
-		if c := cite(r, f.Rule.Source); c != "" && !slices.Contains(out.Items, c) {
+		if c := Cite(r, f.Rule.Source); c != "" && !slices.Contains(out.Items, c) {
 			out.Items = append(out.Items, c)
 		}
 	}
 	return out
 }
 
-// cite is a citation without what it says of the United States, unless the site is
+// Cite is a citation without what it says of the United States, unless the site is
 // there.
-func cite(r configurator.Report, s source.Ref) string {
+func Cite(r configurator.Report, s source.Ref) string {
 	if r.Project.Site.Country != "US" && strings.HasPrefix(s.Note, "in the US ") {
 		s.Note = ""
 	}
