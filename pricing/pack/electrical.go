@@ -4,6 +4,8 @@ import (
 	"fmt"
 
 	"tunwright/configurator/electrical"
+	"tunwright/configurator/enquiry"
+	"tunwright/pricing/pack/electrician"
 	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
@@ -15,7 +17,7 @@ func electricalSections(j job) []paper.Section {
 		return []paper.Section{{Title: "Electrical load schedule", NewPage: true, Blocks: j.gapBlocks("electrical")}}
 	}
 	blocks := []paper.Block{
-		say.Para("For pricing and design by a licensed electrician. Rule set: %s. Figures marked assumed await the survey.", ruleSetName(j.Report.Project.Site.Supply.Rules)),
+		say.Para("For pricing and design by a licensed electrician. Rule set: %s. Figures marked assumed await the survey.", ruleSetName(j.Report.Project.Site)),
 		supplyFacts(j, r), stateTable(r), circuitTable(r),
 	}
 	if t := caseTable(r); len(t.Rows) > 0 {
@@ -28,6 +30,7 @@ func electricalSections(j job) []paper.Section {
 	if len(actions) > 0 {
 		blocks = append(blocks, say.Heading("For the network operator and the meter"), say.List(actions))
 	}
+	blocks = append(blocks, runningCost(j)...)
 	return []paper.Section{{Title: "Electrical load schedule", NewPage: true, Blocks: blocks}}
 }
 
@@ -41,11 +44,15 @@ func (j job) gapBlocks(discipline string) []paper.Block {
 	return []paper.Block{say.Note("Not worked out.")}
 }
 
-func ruleSetName(set string) string {
-	if set == "NEC" {
+func ruleSetName(s enquiry.Site) string {
+	const figures = "IEC 60364 with the figures of BS 7671"
+	switch {
+	case s.Supply.Rules == "NEC":
 		return "NEC (NFPA 70)"
+	case s.Country == "GB":
+		return figures
 	}
-	return "IEC 60364 with the figures of BS 7671"
+	return figures + "; the electrician confirms by " + electrician.National(s.Country)
 }
 
 func supplyFacts(j job, r *electrical.Result) paper.Facts {

@@ -17,11 +17,15 @@ func rules(r configurator.Report, calculated string) string {
 	if r.Inputs.Electrical.Rules == electrical.NEC || country == "GB" {
 		return calculated
 	}
-	name, ok := national[country]
-	if !ok {
-		name = "the national adoption of IEC 60364"
+	return National(country) + " at the site. Calculated by the tables of " + calculated + "; the electrician confirms by the rules of the site."
+}
+
+// National names a country's rules for electrical installations.
+func National(country string) string {
+	if name, ok := national[country]; ok {
+		return name
 	}
-	return name + " at the site. Calculated by the tables of " + calculated + "; the electrician confirms by the rules of the site."
+	return "the national adoption of IEC 60364"
 }
 
 // header is the head of the schedule, the rules named as the country of the site does.
