@@ -31,6 +31,7 @@ type Terms struct {
 	Business  bool            `yaml:"client_in_business,omitempty"`
 	VATNumber string          `yaml:"client_vat_number,omitempty"`
 	Lines     []LineTerms     `yaml:"lines" doc:"terms of single lines"`
+	Tariff    *Tariff         `yaml:"tariff" doc:"what the client pays for electricity"`
 	Language  string          `yaml:"language,omitempty" enum:"en-GB|en-IE|en-US|de-DE"`
 }
 

@@ -15,7 +15,6 @@ import (
 	"tunwright/configurator"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack/client"
-	"tunwright/pricing/pack/electrician"
 	"tunwright/pricing/pack/foodsafety"
 	"tunwright/pricing/pack/gassafety"
 	"tunwright/pricing/pack/plumbing"
@@ -64,7 +63,7 @@ func Papers() []Paper {
 	return []Paper{
 		{Key: "quotation", Title: "Quotation", For: "client", build: clientSections},
 		{Key: "findings", Title: "Findings and survey list", For: "client and office", build: findingSections},
-		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: trade(electrician.Sections)},
+		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: electricianSections},
 		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: trade(structure.Sections)},
 		{Key: "architect", Title: "Room plan and floor drainage", For: "architect", build: architectSections},
 		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: trade(refrigeration.Sections)},

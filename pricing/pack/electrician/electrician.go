@@ -46,7 +46,7 @@ func Sections(r configurator.Report) []paper.Section {
 		{Title: "Single-line diagram", NewPage: true, Blocks: diagram(r)},
 		{Title: "Connection points", NewPage: true, Wide: true, Blocks: points(r, f)},
 		{Title: "Protection of people", NewPage: true, Blocks: trade.Blocks(zoneTable(f), residualTable(f), stopTable(f), bondTable(f))},
-		{Title: "Energy of a brew day", Blocks: energy(r, f)},
+		{Title: EnergyTitle, Blocks: energy(r, f)},
 		{Title: "Network operator, open points and cautions", NewPage: true, Blocks: last(r, f)},
 	}
 }
@@ -117,6 +117,9 @@ func bondTable(f electrical.Facts) paper.Table {
 	t.Notes = []string{"Parts are tested before they are bonded: not everything of metal is an extraneous-conductive-part."}
 	return trade.Fit(trade.Dense(t), trade.Upright)
 }
+
+// EnergyTitle heads the section of energy.
+const EnergyTitle = "Energy of a brew day"
 
 func energy(r configurator.Report, f electrical.Facts) []paper.Block {
 	out := []paper.Block{table("energy", f.EnergyTable())}

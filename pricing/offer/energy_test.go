@@ -1,0 +1,62 @@
+package offer_test
+
+import (
+	"testing"
+
+	"tunwright/catalog/unit"
+	"tunwright/configurator/electrical"
+	"tunwright/pricing/offer"
+	"tunwright/testdata/projects"
+
+	"github.com/shopspring/decimal"
+)
+
+// A day of 48 half hours at 1 kWh each, by hand: 14 at night at 0.10 and 34 by day at
+// 0.30 are 1.40 + 10.20 = 11.60; two brews of 5.80, of 10 hL 0.58 each hectolitre.
+func TestRunningCostByHand(t *testing.T) {
+	night := decimal.New(10, -2)
+	for name, tt := range map[string]struct {
+		tariff            offer.Tariff
+		day, brew, perVol string
+	}{
+		"two rates":           {offer.Tariff{PerKWh: decimal.New(30, -2), Night: &night, NightTo: unit.Hours(7)}, "11.60", "5.80", "0.58"},
+		"night over midnight": {offer.Tariff{PerKWh: decimal.New(30, -2), Night: &night, NightFrom: unit.Hours(22), NightTo: unit.Hours(5)}, "11.60", "5.80", "0.58"},
+		"one rate":            {offer.Tariff{PerKWh: decimal.New(30, -2)}, "14.40", "7.20", "0.72"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			per := unit.KWhPerHL(2.4)
+			e := electrical.Energy{Day: unit.KilowattHours(48), Brew: unit.KilowattHours(24), PerVolume: &per, HalfHours: make([]electrical.HalfHour, 48)}
+			for i := range e.HalfHours {
+				e.HalfHours[i] = electrical.HalfHour{Start: unit.Hours(float64(i) / 2), Energy: unit.KilowattHours(1)}
+			}
+			var o offer.Offer
+			o.Request.Currency = "GBP"
+			o.Report.Electrical = &electrical.Result{Energy: e}
+			o.Job.Terms.Tariff = &tt.tariff
+			got, ok, err := offer.Running(o)
+			if err != nil || !ok {
+				t.Fatal(ok, err)
+			}
+			if got.BrewDay.Fixed() != tt.day || got.Brew.Fixed() != tt.brew || got.PerHectolitre.Fixed() != tt.perVol {
+				t.Errorf("day %s, brew %s, hectolitre %s; want %s, %s, %s", got.BrewDay.Fixed(), got.Brew.Fixed(), got.PerHectolitre.Fixed(), tt.day, tt.brew, tt.perVol)
+			}
+		})
+	}
+}
+
+func TestRunningCostNeedsATariff(t *testing.T) {
+	h := house(t)
+	o, err := offer.Make(arranged(t, h, projects.Demo), h)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c, ok, err := offer.Running(o)
+	if !ok || err != nil || c.BrewDay.Decimal().Sign() <= 0 {
+		t.Errorf("the demo states a tariff: %v %v %s", ok, err, c.BrewDay.Fixed())
+	}
+	t.Logf("demo: %s a brew day, %s a brew, day %s, night %s", c.BrewDay.Fixed(), c.Brew.Fixed(), c.Day, c.Night)
+	o.Job.Terms.Tariff = nil
+	if _, ok, _ := offer.Running(o); ok {
+		t.Error("a cost without a tariff")
+	}
+}
