@@ -77,7 +77,7 @@ type caseView struct {
 type mendView struct {
 	ID, Rule, Subject string
 	Kind              string
-	Mends             []string
+	Mends             []mendOption
 	Tried             bool
 }
 

@@ -1,7 +1,10 @@
 package web
 
 import (
+	"fmt"
 	"net/http"
+	"slices"
+	"strings"
 
 	"tunwright/pricing/offer"
 
@@ -28,7 +31,7 @@ func (s *Server) showMends(c *gin.Context) error {
 		return err
 	}
 	for _, m := range mends {
-		v.Mends = append(v.Mends, m.Words)
+		v.Mends = append(v.Mends, mendOption{m.Words, s.effect(d.Job, m)})
 	}
 	if live(c) {
 		return s.write(c, "mends", "mends", v)
@@ -36,6 +39,64 @@ func (s *Server) showMends(c *gin.Context) error {
 	p := mendsPage{frame: s.frame(c, "Remedies for "+v.Rule), Case: v, Job: d.Job.Title}
 	p.Nav = "enquiries"
 	return s.show(c, "mends", p)
+}
+
+// mendOption is one remedy, with what it does to the job.
+type mendOption struct{ Words, Effect string }
+
+// effect tells what a remedy changes in price, electrical demand and time. Nothing is
+// said where the job cannot be priced with it: the remedy then says so when made.
+func (s *Server) effect(job offer.Job, m Mend) string {
+	before, err := s.make(job)
+	if err != nil {
+		return ""
+	}
+	changed, err := offer.Apply(job, m.Edits...)
+	if err != nil {
+		return ""
+	}
+	after, err := s.make(changed)
+	if err != nil {
+		return ""
+	}
+	said := []string{priceEffect(before, after), demandEffect(before, after), timeEffect(before, after)}
+	said = slices.DeleteFunc(said, func(words string) bool { return words == "" })
+	return sentenceCase(strings.Join(said, "; "))
+}
+
+func priceEffect(before, after offer.Offer) string {
+	diff, err := after.Quotation.Totals.Net.Sub(before.Quotation.Totals.Net)
+	switch {
+	case err != nil:
+		return ""
+	case diff.IsZero():
+		return "the price stays"
+	case diff.Sign() < 0:
+		return diff.Abs().Format(localeOf(after.Job)) + " less without tax"
+	}
+	return diff.Format(localeOf(after.Job)) + " more without tax"
+}
+
+func demandEffect(before, after offer.Offer) string {
+	if before.Report.Electrical == nil || after.Report.Electrical == nil {
+		return ""
+	}
+	was, is := before.Report.Electrical.Binding.Demand.String(), after.Report.Electrical.Binding.Demand.String()
+	if was == is {
+		return "the highest line stays at " + is
+	}
+	return "the highest line takes " + is + " instead of " + was
+}
+
+func timeEffect(before, after offer.Offer) string {
+	if before.Report.Programme == nil || after.Report.Programme == nil {
+		return ""
+	}
+	was, is := before.Report.Programme.Earliest, after.Report.Programme.Earliest
+	if was == is {
+		return "the earliest opening stays"
+	}
+	return fmt.Sprintf("the earliest opening moves from %s to %s", was, is)
 }
 
 // mendsFor tries the remedies of one open point.

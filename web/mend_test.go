@@ -34,6 +34,9 @@ func TestARemedyIsMadeWithOneKey(t *testing.T) {
 	if words == "" || tried != 1 {
 		t.Fatalf("%q offered, %d tried", words, tried)
 	}
+	if said := doc.Find("button[name=words] + .small").First().Text(); !strings.Contains(said, "more without tax") || !strings.Contains(said, "earliest opening") || !strings.Contains(said, "highest line") {
+		t.Errorf("a further tank costs and takes: %q", said)
+	}
 	fields := []string{"rule", at.Query().Get("rule"), "subject", at.Query().Get("subject"), "words", words, "sheet", "equipment"}
 	if a := d.post(demo+"/mend", fields...); a.Code != http.StatusSeeOther {
 		t.Fatalf("apply: %d %s", a.Code, squeeze(a.doc(t).Find("main").Text()))
