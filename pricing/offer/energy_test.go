@@ -6,7 +6,6 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator/electrical"
 	"tunwright/pricing/offer"
-	"tunwright/testdata/projects"
 
 	"github.com/shopspring/decimal"
 )
@@ -46,15 +45,15 @@ func TestRunningCostByHand(t *testing.T) {
 
 func TestRunningCostNeedsATariff(t *testing.T) {
 	h := house(t)
-	o, err := offer.Make(arranged(t, h, projects.Demo), h)
+	o, err := offer.Make(arranged(t, h, "hill-farm"), h)
 	if err != nil {
 		t.Fatal(err)
 	}
 	c, ok, err := offer.Running(o)
 	if !ok || err != nil || c.BrewDay.Decimal().Sign() <= 0 {
-		t.Errorf("the demo states a tariff: %v %v %s", ok, err, c.BrewDay.Fixed())
+		t.Errorf("the farm states a tariff: %v %v %s", ok, err, c.BrewDay.Fixed())
 	}
-	t.Logf("demo: %s a brew day, %s a brew, day %s, night %s", c.BrewDay.Fixed(), c.Brew.Fixed(), c.Day, c.Night)
+	t.Logf("farm: %s a brew day, %s a brew, day %s, night %s", c.BrewDay.Fixed(), c.Brew.Fixed(), c.Day, c.Night)
 	o.Job.Terms.Tariff = nil
 	if _, ok, _ := offer.Running(o); ok {
 		t.Error("a cost without a tariff")
