@@ -57,6 +57,18 @@ type pieceView struct {
 	Placed                bool
 }
 
+// Spoken names a piece to somebody who cannot see it: what is written on it first, so
+// that it can be called by what others see.
+func (p pieceView) Spoken() string {
+	var words []string
+	for _, s := range p.Shapes {
+		if s.Text != "" {
+			words = append(words, s.Text)
+		}
+	}
+	return strings.Join(append(words, p.Name), " ")
+}
+
 // lettersAcross is how many heights of a letter the drawing is wide.
 const lettersAcross = 64
 
