@@ -165,11 +165,22 @@ func TestAPieceIsDragged(t *testing.T) {
 		}
 		return v
 	}
-	x, y, was := at("x"), at("y"), at("place")
+	const members = `[...document.querySelectorAll(".ground text")].map((t) => t.textContent).filter((t) => t.includes("%")).join("; ")`
+	used := func() string {
+		text, err := chromedp.Run(b.ctx, chromedp.Evaluate[string](members))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return text
+	}
+	x, y, was, before := at("x"), at("y"), at("place"), used()
 	b.do(chromedp.DragAndDropXY(x, y, x-40, y))
 	b.until(`document.querySelector("#undo:not([disabled])") && document.querySelector("#piece-FV4").transform.baseVal.length === 0`)
 	if is := at("place"); is >= was {
 		t.Errorf("dragged to the left it went from %.2f to %.2f", was, is)
+	}
+	if after := used(); !strings.Contains(after, "%") || after == before {
+		t.Errorf("the members read %q before and %q after", before, after)
 	}
 }
 
