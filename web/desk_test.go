@@ -1,7 +1,9 @@
 package web_test
 
 import (
+	"encoding/xml"
 	"net/http"
+	"slices"
 	"strings"
 	"testing"
 
@@ -255,5 +257,32 @@ func TestTheSurveyIsAnsweredInPlace(t *testing.T) {
 	}
 	if d.page(demo+"?sheet=survey").Find(`input[name="v:`+path+`"]`).Length() != 0 {
 		t.Error("the answered line is still on the survey list")
+	}
+}
+
+// The drawings of the papers are seen on the screen too: the tanks over the year, the
+// load of the cooling, the single-line diagram, the programme, the plan.
+func TestDrawingsAreOnTheScreen(t *testing.T) {
+	d := newDesk(t)
+	drawings := d.page(demo + "?sheet=papers").Find(".drawing img")
+	var said []string
+	drawings.Each(func(_ int, img *goquery.Selection) {
+		said = append(said, strings.ToLower(img.AttrOr("alt", "")))
+		a := d.get(img.AttrOr("src", ""))
+		if a.Code != http.StatusOK || a.Header.Get("Content-Type") != "image/svg+xml" || !strings.HasPrefix(a.Body, "<svg ") {
+			t.Errorf("%s: %d %s", img.AttrOr("src", ""), a.Code, a.Header.Get("Content-Type"))
+		}
+		if err := xml.Unmarshal([]byte(a.Body), new(struct{})); err != nil {
+			t.Errorf("%s: %v", img.AttrOr("src", ""), err)
+		}
+	})
+	t.Log(strings.Join(said, "; "))
+	for _, want := range []string{"tank", "cool", "line", "programme", "plan"} {
+		if !slices.ContainsFunc(said, func(s string) bool { return strings.Contains(s, want) }) {
+			t.Errorf("no drawing of %q", want)
+		}
+	}
+	if a := d.get(demo + "/papers/production.svg?figure=99"); a.Code != http.StatusNotFound {
+		t.Errorf("a drawing that is not there: %d", a.Code)
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"path"
 	"slices"
+	"strconv"
 	"strings"
 
 	"tunwright/catalog/strict"
@@ -13,6 +14,7 @@ import (
 	"tunwright/pricing/pack"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/sheet"
+	"tunwright/pricing/paper/svg"
 
 	"github.com/gin-gonic/gin"
 )
@@ -29,6 +31,7 @@ type paperRow struct {
 	Title, For string
 	Files      []fileLink
 	Tables     []fileLink // each as CSV
+	Drawings   []fileLink // each as SVG, its label saying what it shows
 }
 
 type fileLink struct{ Label, URL string }
@@ -44,12 +47,16 @@ func papersOf(id string, o offer.Offer) []paperRow {
 	rows := []paperRow{{Title: "Everything in one", For: "client and house", Files: []fileLink{{"PDF", base + packKey + ".pdf"}}}}
 	for _, p := range pack.Papers() {
 		row := paperRow{Title: p.Title, For: p.For, Files: []fileLink{{"PDF", base + p.Key + ".pdf"}}}
-		names := tableNames(pack.Tables(p.Doc(o, offer.Firm{}, pack.Issue{})))
+		doc := p.Doc(o, offer.Firm{}, pack.Issue{})
+		names := tableNames(pack.Tables(doc))
 		if len(names) > 0 {
 			row.Files = append(row.Files, fileLink{"XLSX", base + p.Key + ".xlsx"})
 		}
 		for _, name := range names {
 			row.Tables = append(row.Tables, fileLink{"CSV " + name, base + p.Key + ".csv?table=" + name})
+		}
+		for i, f := range pack.Figures(doc) {
+			row.Drawings = append(row.Drawings, fileLink{f.Drawing.Title, fmt.Sprintf("%s%s.svg?figure=%d", base, p.Key, i+1)})
 		}
 		rows = append(rows, row)
 	}
@@ -93,6 +100,9 @@ func (s *Server) sendPaper(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
+	if ext == ".svg" {
+		return sendDrawing(c, doc)
+	}
 	kind, text, err := s.draw(doc, ext, c.Query("table"))
 	if err != nil {
 		return err
@@ -134,6 +144,21 @@ func (s *Server) draw(doc paper.Doc, ext, table string) (kind string, text []byt
 		return "text/csv; charset=utf-8", b.Bytes(), err
 	}
 	return "", nil, errNoPage
+}
+
+// sendDrawing shows one drawing of a paper as it stands in the paper.
+func sendDrawing(c *gin.Context, doc paper.Doc) error {
+	figures := pack.Figures(doc)
+	n, err := strconv.Atoi(c.Query("figure"))
+	if err != nil || n < 1 || n > len(figures) {
+		return errNoPage
+	}
+	var b bytes.Buffer
+	if err := svg.Write(&b, figures[n-1].Drawing, svg.Options{}); err != nil {
+		return err
+	}
+	c.Data(http.StatusOK, "image/svg+xml", b.Bytes())
+	return nil
 }
 
 func download(c *gin.Context, kind, name string, text []byte) error {

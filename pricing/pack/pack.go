@@ -168,6 +168,28 @@ func tablesIn(blocks []paper.Block) []paper.Table {
 	return out
 }
 
+// Figures lists the drawings of a document in order, for a screen.
+func Figures(d paper.Doc) []paper.Figure {
+	var out []paper.Figure
+	for _, s := range d.Sections {
+		out = append(out, figuresIn(s.Blocks)...)
+	}
+	return out
+}
+
+func figuresIn(blocks []paper.Block) []paper.Figure {
+	var out []paper.Figure
+	for _, b := range blocks {
+		switch x := b.(type) {
+		case paper.Figure:
+			out = append(out, x)
+		case paper.Together:
+			out = append(out, figuresIn(x.Blocks)...)
+		}
+	}
+	return out
+}
+
 func (j job) head(title, key string) paper.Doc {
 	number := j.issue.Number
 	if key != "" && key != "quotation" {
