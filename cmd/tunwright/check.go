@@ -14,7 +14,8 @@ import (
 )
 
 type checkCmd struct {
-	houseFlags
+	catalogueFlags
+	firmFlags
 	File string `arg:"" optional:"" help:"Enquiry file; left out, the built-in demo."`
 	JSON bool   `help:"Print JSON instead of a table."`
 	All  bool   `help:"Also print what is in order."`

@@ -18,12 +18,25 @@ import (
 // which program it was made.
 const version = "0.1"
 
-// houseFlags choose whose catalogue, prices and letterhead are used.
+// houseFlags choose whose catalogue, prices and letterhead are used. A command that
+// needs one of them takes that one's flags alone.
 type houseFlags struct {
+	catalogueFlags
+	pricesFlags
+	firmFlags
+}
+
+type catalogueFlags struct {
 	Catalogue string `help:"Folder of catalogue files that replace or extend the built-in range." type:"existingdir" placeholder:"DIR"`
 	Only      bool   `help:"With --catalogue: leave the built-in range out."`
-	Prices    string `help:"Price book to use instead of the built-in one." placeholder:"FILE"`
-	Firm      string `help:"Settings file of the firm: letterhead, terms, stages." placeholder:"FILE"`
+}
+
+type pricesFlags struct {
+	Prices string `help:"Price book to use instead of the built-in one." placeholder:"FILE"`
+}
+
+type firmFlags struct {
+	Firm string `help:"Settings file of the firm: letterhead, terms, stages." placeholder:"FILE"`
 }
 
 func (f houseFlags) open() (offer.House, []byte, error) {
@@ -39,7 +52,7 @@ func (f houseFlags) open() (offer.House, []byte, error) {
 	return offer.House{Firm: firm, Catalogue: c, Book: book}, logo, err
 }
 
-func (f houseFlags) catalogue() (*catalog.Catalogue, error) {
+func (f catalogueFlags) catalogue() (*catalog.Catalogue, error) {
 	if f.Catalogue == "" {
 		return catalog.Embedded()
 	}
@@ -53,7 +66,7 @@ func (f houseFlags) catalogue() (*catalog.Catalogue, error) {
 	return catalog.Overlay(base, os.DirFS(f.Catalogue))
 }
 
-func (f houseFlags) book() (*pricing.Book, error) {
+func (f pricesFlags) book() (*pricing.Book, error) {
 	if f.Prices == "" {
 		return pricing.ReadBook(data.PricesFile, data.Prices())
 	}
@@ -64,7 +77,7 @@ func (f houseFlags) book() (*pricing.Book, error) {
 	return pricing.ReadBook(f.Prices, text)
 }
 
-func (f houseFlags) firm() (offer.Firm, []byte, error) {
+func (f firmFlags) firm() (offer.Firm, []byte, error) {
 	if f.Firm == "" {
 		firm, err := offer.ReadFirm(data.FirmFile, data.Firm())
 		return firm, nil, err

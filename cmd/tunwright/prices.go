@@ -23,7 +23,7 @@ func (pricesCmd) Help() string {
 }
 
 type pricesExportCmd struct {
-	houseFlags
+	pricesFlags
 	To string `arg:"" help:"File to write, ending in .csv or .xlsx."`
 }
 
@@ -57,7 +57,7 @@ func (c pricesExportCmd) Run(con *console) error {
 }
 
 type pricesPreviewCmd struct {
-	houseFlags
+	pricesFlags
 	File string `arg:"" help:"Changed prices as .csv or .xlsx."`
 	ID   string `name:"id" required:"" help:"Name of the new version."`
 	From string `required:"" help:"First day it may be quoted from, as 2027-01-01."`

@@ -51,6 +51,9 @@ const (
 
 // Run opens the page and stays until it is interrupted.
 func (c serveCmd) Run(con *console) error {
+	if (c.Cert == "") != (c.Key == "") {
+		return fmt.Errorf("--cert and --key go together")
+	}
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
 	house, logo, err := c.open()
@@ -85,9 +88,6 @@ func (c serveCmd) Run(con *console) error {
 }
 
 func (c serveCmd) listen(ctx context.Context, con *console, pages http.Handler, path, first string) error {
-	if (c.Cert == "") != (c.Key == "") {
-		return fmt.Errorf("--cert and --key go together")
-	}
 	ln, err := net.Listen("tcp", c.Address)
 	if err != nil {
 		return fmt.Errorf("listen on %s: %w; choose another with --address", c.Address, err)

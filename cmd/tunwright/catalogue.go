@@ -2,47 +2,10 @@ package main
 
 import (
 	"fmt"
-	"strings"
 	"text/tabwriter"
 
 	"tunwright/catalog"
-	"tunwright/pricing/offer"
-	"tunwright/testdata/projects"
 )
-
-type sampleCmd struct {
-	Name   string `arg:"" optional:"" help:"Which sample; left out, the names are listed."`
-	Schema bool   `help:"Print the JSON Schema of an enquiry file instead."`
-}
-
-func (sampleCmd) Help() string {
-	return `Examples:
-  tunwright sample                        the names
-  tunwright sample hill-farm > farm.yaml
-  tunwright sample --schema > enquiry.schema.json`
-}
-
-// Run prints a sample enquiry.
-func (c sampleCmd) Run(con *console) error {
-	if c.Schema {
-		text, err := offer.Schema()
-		if err != nil {
-			return err
-		}
-		fmt.Fprintln(con.out, string(text))
-		return nil
-	}
-	if c.Name == "" {
-		fmt.Fprintln(con.out, strings.Join(projects.Names(), "\n"))
-		return nil
-	}
-	text, err := projects.Text(c.Name)
-	if err != nil {
-		return err
-	}
-	_, err = con.out.Write(text)
-	return err
-}
 
 type versionCmd struct{}
 
@@ -67,7 +30,7 @@ type catalogueCmd struct {
 }
 
 type catalogueListCmd struct {
-	houseFlags
+	catalogueFlags
 	Class string `arg:"" optional:"" help:"Only this class, such as fermenter."`
 }
 
@@ -106,7 +69,7 @@ func (catalogueCheckCmd) Help() string {
 
 // Run reads a folder and says what is wrong with it.
 func (c catalogueCheckCmd) Run(con *console) error {
-	cat, err := houseFlags{Catalogue: c.Dir, Only: c.Only}.catalogue()
+	cat, err := catalogueFlags{Catalogue: c.Dir, Only: c.Only}.catalogue()
 	if err != nil {
 		return err
 	}
