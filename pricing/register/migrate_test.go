@@ -46,10 +46,8 @@ func TestOpenSaysWhatIsWrong(t *testing.T) {
 	}
 }
 
+// The refusal comes after the busy timeout of five seconds.
 func TestLockedRegisterSaysSo(t *testing.T) {
-	if testing.Short() {
-		t.Skip("waits for the busy timeout")
-	}
 	ctx := context.Background()
 	r := open(t)
 	holder, err := sql.Open("sqlite", dsn(r.Path(), "_txlock=immediate"))
