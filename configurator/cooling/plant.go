@@ -95,7 +95,7 @@ func (d *design) chiller() {
 		r.Rated, r.Each = true, each
 		r.Capacity, r.Input = unit.Watts(each.Capacity.W()*n), unit.Watts(each.Input.W()*n)
 		r.OneLess = r.Capacity - each.Capacity
-		r.Run = unit.Fraction((s.Mean + s.Pipe + s.Pump).W() / r.Capacity.W())
+		r.Run = unit.Fraction(s.steady().W() / r.Capacity.W())
 		r.Factor = unit.Fraction(each.Capacity.W() / r.Catalogue.W())
 		r.Curve = d.curve(n, each.Factor.Value())
 	}

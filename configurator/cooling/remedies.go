@@ -43,9 +43,17 @@ func tellChiller(_, after Facts) (string, []rule.Param) {
 var otherChiller = option{kind: "other-chiller", plant: true, change: func(in *Input, f Facts) bool {
 	need := f.Result.Load.WithStore
 	if r := f.Result; r.Chiller.Rated && r.Chiller.Run.Value() > fullestRun {
-		need = max(need, unit.Watts((r.Load.Mean+r.Load.Pipe+r.Load.Pump).W()/fullestRun))
+		need = max(need, restful(f))
 	}
 	return pick(in, f, need, nil)
+}, tell: tellChiller}
+
+// restful is the output that carries the mean load and still rests as CO-021 asks.
+func restful(f Facts) unit.Power { return unit.Watts(f.Result.Load.steady().W() / fullestRun) }
+
+// smallerChiller is the least that carries the cellar, and the wort where glycol cools it.
+var smallerChiller = option{kind: "other-chiller", plant: true, change: func(in *Input, f Facts) bool {
+	return pick(in, f, max(asked(f), restful(f)), nil)
 }, tell: tellChiller}
 
 // wortChiller carries cellar and wort at once, so that no store is needed.
@@ -106,14 +114,8 @@ func unitsFor(f Facts, duty unit.Power) int {
 
 var (
 	secondChiller = moreUnits(func(f Facts) int { return unitsFor(f, f.Result.Load.WithStore) })
-	restChiller   = moreUnits(func(f Facts) int {
-		s := f.Result.Load
-		return unitsFor(f, unit.Watts((s.Mean+s.Pipe+s.Pump).W()/fullestRun))
-	})
-	spareChiller = moreUnits(func(f Facts) int {
-		s := f.Result.Load
-		return unitsFor(f, s.Mean+s.Pipe+s.Pump) + 1
-	})
+	restChiller   = moreUnits(func(f Facts) int { return unitsFor(f, restful(f)) })
+	spareChiller  = moreUnits(func(f Facts) int { return unitsFor(f, f.Result.Load.steady()) + 1 })
 )
 
 // staggerCrash lets the interlock postpone what would overlap.

@@ -126,6 +126,9 @@ type LoadSummary struct {
 	Least       unit.Power    // lowest hour, pipes and pump included
 }
 
+// steady is the mean load with what pipes and pump add to it.
+func (s *LoadSummary) steady() unit.Power { return s.Mean + s.Pipe + s.Pump }
+
 // ChillerResult is the chosen chiller at the design's conditions.
 type ChillerResult struct {
 	Rated     bool   // the maker's table covers the conditions

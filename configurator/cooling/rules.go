@@ -13,7 +13,7 @@ func Rules() []rule.Rule[Facts] {
 		reach, crashTime, crashWait, openValves, entering, icyWall,
 		freezeStop, freezeMargin, strength, winterPipes,
 		jacketPressure, pumpHead, chillerFlow, pipeSizes, condensation, drainBack,
-		cycling, runTime, redundancy,
+		cycling, runTime, oversized, redundancy,
 		refrigerant, condenserAir, noise,
 	}
 }

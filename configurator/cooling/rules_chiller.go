@@ -155,6 +155,43 @@ func judgeRun(f Facts) []rule.Answer {
 	return one(rule.Passes("", need, have, words))
 }
 
+// mostOutput is how many times the duty a chiller gives before it is called too large:
+// margin and a further crash are in the duty, and three times still has room for a
+// cellar that doubles.
+const mostOutput = 3.0
+
+var oversized = rule.Rule[Facts]{
+	ID: "CO-029", Severity: rule.Notice,
+	Title:     "The chiller is far larger than the cellar needs",
+	Why:       "It costs more than a fitting one, starts with a higher current and runs in short spells; without a plan to grow, that money does nothing.",
+	Compares:  "output, less one unit where there are several, against three times the duty of the highest hour, wort on glycol included",
+	Source:    source.Practice("output up to three times the duty; whether the store keeps the compressor from cycling is another check"),
+	DependsOn: []string{"CO-001"},
+	Check:     mended(judgeOversize, []option{smallerChiller}, judgeLeaving, judgeCovers, judgeCapacity, judgeRun, judgeWort, judgeCycling),
+}
+
+// asked is the duty that the chiller is bought for.
+func asked(f Facts) unit.Power {
+	if w := f.Input.Wort; w != nil {
+		return f.Result.Load.WithStore + w.Power
+	}
+	return f.Result.Load.WithStore
+}
+
+func judgeOversize(f Facts) []rule.Answer {
+	c, duty := f.Result.Chiller, asked(f)
+	gives, words := c.Capacity, ""
+	if c.Units > 1 {
+		gives, words = c.OneLess, "with one unit standing "
+	}
+	most := unit.Watts(duty.W() * mostOutput)
+	words += "gives " + gives.String() + " where " + duty.String() + " are needed in the highest hour"
+	if gives > most {
+		return one(rule.Fails("", gives, most, words))
+	}
+	return one(rule.Passes("", gives, most, words))
+}
+
 var redundancy = rule.Rule[Facts]{
 	ID: "CO-022", Severity: rule.Notice,
 	Title:     "One failure leaves the cellar without cooling",
@@ -167,7 +204,7 @@ var redundancy = rule.Rule[Facts]{
 
 func judgeSpare(f Facts) []rule.Answer {
 	c, s := f.Result.Chiller, f.Result.Load
-	need := s.Mean + s.Pipe + s.Pump
+	need := s.steady()
 	words := "with one unit standing " + c.OneLess.String() + " are left for a mean load of " + need.String() +
 		"; with none, " + c.WarmTank + " is 3 K warmer after " + c.ToWarm.String()
 	if c.OneLess < need {

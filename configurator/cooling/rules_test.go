@@ -126,6 +126,11 @@ var ruleCases = []ruleCase{
 	{id: "CO-021", fail: func(in *Input) {
 		in.Units, in.Chiller, in.Buffer = 1, madeChiller("CH-4", 4), &Buffer{Volume: unit.Litres(20000)}
 	}, unknown: func(in *Input) { in.Ambient = nil }, remedy: []string{"other-chiller", "second-chiller"}},
+	{id: "CO-029", fail: func(in *Input) { in.Units, in.Chiller = 1, madeChiller("CH-40", 40) }, unknown: func(in *Input) { in.Ambient = nil }, remedy: []string{"other-chiller"}},
+	{id: "CO-029", pass: func(in *Input) {
+		in.Units, in.Chiller = 1, madeChiller("CH-40", 40)
+		wort(in)
+	}, fail: func(in *Input) { in.Chiller = madeChiller("CH-40", 40) }, remedy: []string{"other-chiller"}},
 	{id: "CO-022", fail: func(in *Input) { in.Units = 1 }, unknown: func(in *Input) { in.Ambient = nil }, remedy: []string{"second-chiller"}},
 	{id: "CO-013", fail: func(in *Input) { in.Chiller.Refrigerant = "R410A" }, unknown: func(in *Input) { in.Chiller.Refrigerant = "" }, remedy: []string{"other-chiller"}},
 	{id: "CO-013", fail: func(in *Input) { in.Siting.OpeningDist = ptr(unit.Metres(2)) }, unknown: func(in *Input) { in.Siting.OpeningDist = nil }, remedy: []string{"move-chiller"}},
