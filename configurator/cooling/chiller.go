@@ -36,8 +36,13 @@ type Output struct {
 
 // Rated interpolates a maker's table in leaving and ambient temperature.
 //
-// The table must hold the four corner points around the conditions; beyond it, or in
+//	Q = Σ w_i Q_i, P = Σ w_i P_i, bilinear over the four rated points around (t_leaving, t_ambient)
+//
+// Q is the cooling and P the electrical input of one unit. Valid as far as the table
+// goes, which must hold the four corner points around the conditions; beyond it, or in
 // a gap, the answer is ErrNotRated: nothing is extrapolated.
+//
+// Source: the maker's table, as the caller gives it; bilinear interpolation.
 func Rated(table []Rating, leaving, ambient unit.Temperature) (Output, error) {
 	lo, hi, okL := bracket(table, leaving, func(r Rating) unit.Temperature { return r.Leaving })
 	cool, hot, okA := bracket(table, ambient, func(r Rating) unit.Temperature { return r.Ambient })
@@ -98,9 +103,10 @@ func share(x, lo, hi unit.Temperature) float64 {
 // GlycolFactor returns the output on glycol over the output on water: for ratings
 // given for water only, and once.
 //
-// volume is the glycol by volume, 0 to 40 %; outside: *unit.RangeError.
+// volume is the glycol by volume, 0 to 40 %, linear between the rows of
+// tables/glycol-factor.csv; outside: *unit.RangeError.
 //
-// Source: technical manuals of packaged chillers.
+// Source: Chiller Technical Manual 7525355 V1.1.0 (03/2013), page 39.
 func GlycolFactor(volume unit.Ratio) (unit.Ratio, error) {
 	f, ok := between(factorVolume, factorOutput, volume.Pct())
 	if !ok {
@@ -109,10 +115,13 @@ func GlycolFactor(volume unit.Ratio) (unit.Ratio, error) {
 	return unit.Fraction(f), nil
 }
 
-// AltitudeFactor returns the output at a height above the sea over that at sea level,
-// to 2400 m.
+// AltitudeFactor returns the output of an air-cooled chiller at a height above the sea
+// over that at sea level.
 //
-// Source: technical manual of a packaged chiller.
+// height is 0 to 2400 m, linear between the rows of tables/altitude.csv; below the sea
+// counts as at the sea, above 2400 m: *unit.RangeError.
+//
+// Source: manual of the air-cooled chillers YLCC-h, page 18.
 func AltitudeFactor(height unit.Length) (unit.Ratio, error) {
 	f, ok := between(altitudeMetres, altitudeOutput, max(height.M(), 0))
 	if !ok {
@@ -146,6 +155,9 @@ func (c Chiller) output(leaving, ambient unit.Temperature, byVolume unit.Ratio, 
 // NominalCapacity returns the catalogue capacity that gives a duty at a derating factor.
 //
 //	Q_nominal = Q/F
+//
+// F is the output at the real conditions over the catalogue output, above 0; anything
+// else is an error. Source: definition of the factor.
 func NominalCapacity(duty unit.Power, factor unit.Ratio) (unit.Power, error) {
 	if err := unit.Positive("derating factor", factor); err != nil {
 		return 0, err

@@ -9,7 +9,7 @@ import (
 
 const lambdaPipe = 0.036 // W/(m·K), closed-cell foam at 0 °C, ASHRAE table of insulations
 
-// pipeFoam are the usual thicknesses of closed-cell foam.
+// pipeFoam are the usual thicknesses of closed-cell foam in m, common practice.
 var pipeFoam = [...]float64{0.013, 0.019, 0.025, 0.032, 0.040, 0.050}
 
 // PipeGain returns the heat that runs into one metre of insulated pipe, in watts.
@@ -44,6 +44,11 @@ func pipeGain(d, t, lambda, dT, h float64) float64 {
 // PipeSurface returns the temperature of the insulation's surface.
 //
 //	T_s = T_room - q/(h π (d + 2t))
+//
+// q is PipeGain, h the film coefficient, d the outside diameter of the pipe and t the
+// thickness; all above 0, anything else is an error.
+//
+// Source: Incropera, Fundamentals of Heat and Mass Transfer, radial conduction.
 func PipeSurface(outside, foam unit.Length, lambda unit.Conductivity, room, glycol unit.Temperature, film unit.HeatTransfer) (unit.Temperature, error) {
 	q, err := PipeGain(outside, foam, lambda, room, glycol, film)
 	if err != nil {
@@ -71,7 +76,11 @@ func DewPoint(air unit.Temperature, humidity unit.Ratio) (unit.Temperature, erro
 }
 
 // DryInsulation returns the least usual thickness of foam whose surface stays half a
-// kelvin above the dew point; ok is false where 50 mm is not enough.
+// kelvin above the dew point: PipeSurface at λ = 0.036 W/(m·K) ≥ T_dew + 0.5 K. The
+// thicknesses are 13 to 50 mm; ok is false where 50 mm is not enough.
+//
+// Source: Incropera, radial conduction; the thicknesses and the half kelvin are common
+// practice.
 func DryInsulation(outside unit.Length, room, glycol, dew unit.Temperature, film unit.HeatTransfer) (unit.Length, bool) {
 	for _, t := range pipeFoam {
 		q := pipeGain(outside.M(), t, lambdaPipe, room.C()-glycol.C(), film.WM2K())

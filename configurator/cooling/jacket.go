@@ -106,6 +106,9 @@ func (j jacket) time(from, to float64) (hours float64, ok bool) {
 //	LMTD = (Δ1 - Δ2)/ln(Δ1/Δ2), and Δ where both are equal
 //
 // Both must be above zero: temperatures that cross are an error.
+//
+// Source: integration along the surface, Incropera, Fundamentals of Heat and Mass
+// Transfer, from memory.
 func LMTD(a, b unit.TempDiff) (unit.TempDiff, error) {
 	if a <= 0 || b <= 0 {
 		return 0, fmt.Errorf("temperature differences are %s and %s: both must be above 0 K, or the streams cross", a, b)

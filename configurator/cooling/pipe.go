@@ -144,6 +144,11 @@ type PipeFlow struct {
 // FlowInPipe returns velocity, regime and pressure gradient of a full pipe.
 //
 //	v = V/(π d²/4);  Re = v d ρ/μ;  Δp/L = f/d · ρ v²/2
+//
+// d is the bore, f the Darcy factor by FrictionFactor, ρ and μ the fluid's. Flow and
+// bore must be above 0.
+//
+// Source: Darcy-Weisbach; Colebrook, J. Inst. Civ. Eng. 11 (1939).
 func FlowInPipe(flow unit.VolumeFlow, p Pipe, f Fluid) (PipeFlow, error) {
 	if err := unit.Positive("flow", flow); err != nil {
 		return PipeFlow{}, err

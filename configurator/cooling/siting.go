@@ -27,11 +27,20 @@ const (
 // HeatRejection returns what the condenser gives to the air.
 //
 //	Q_rej = Q_0 + P_el
+//
+// Valid for any air-cooled unit whose fans are within its electrical input.
+//
+// Source: heat balance.
 func HeatRejection(cooling, input unit.Power) unit.Power { return cooling + input }
 
 // CondenserAir returns the air that carries a heat away.
 //
 //	V = Q/(1.15 · 1.006 · ΔT)
+//
+// V in m³/s with Q in kW; air of 1.15 kg/m³ and 1.006 kJ/(kg·K), as near 35 °C at sea
+// level. ΔT must be above 0.
+//
+// Source: heat balance; density by the ideal gas at 35 °C, heat of air from memory.
 func CondenserAir(q unit.Power, rise unit.TempDiff) (unit.VolumeFlow, error) {
 	if err := unit.Positive("rise of the air", rise); err != nil {
 		return 0, err
@@ -59,6 +68,10 @@ func SoundAt(power unit.SoundLevel, r unit.Length, surfaces int) (unit.SoundLeve
 // SoundSum adds levels of sources that run together.
 //
 //	L = 10 log10 Σ 10^(L_i/10)
+//
+// Valid for sources that do not beat with one another; none gives minus infinity.
+//
+// Source: sum of the sound energies.
 func SoundSum(levels ...unit.SoundLevel) unit.SoundLevel {
 	sum := 0.0
 	for _, l := range levels {
@@ -107,6 +120,9 @@ func (r Refrigerant) Flammable() bool { return r.Class != "A1" && r.Class != "B1
 // WarmingCharge returns the charge as carbon dioxide.
 //
 //	m_CO2e = m · GWP
+//
+// Source: Regulation (EU) 2024/573, definition of the equivalent; GWP by
+// tables/refrigerants.csv.
 func (r Refrigerant) WarmingCharge(charge unit.Mass) unit.Mass {
 	return unit.Kilograms(charge.Kg() * r.GWP.N())
 }

@@ -17,6 +17,8 @@ const (
 //
 //	V = (Q_stage - Q_load) t_min/(ρ c ΔT)
 //
+// Q_load is the lowest load; above the stage nothing is needed. ΔT must be above 0.
+//
 // Source: heat balance; 5 min and 2 K are common practice.
 func ShortCycling(stage, load unit.Power, run unit.Duration, band unit.TempDiff, f Fluid) (unit.Volume, error) {
 	if err := unit.Positive("temperature band", band); err != nil {
@@ -43,6 +45,10 @@ func StartsStore(stage unit.Power, starts unit.Number, band unit.TempDiff, f Flu
 // StoreEnergy returns the cold a store gives while it warms by swing.
 //
 //	E = V ρ c ΔT
+//
+// ρ and c are the mixture's at its mean temperature, ΔT the swing. Mixed, not layered.
+//
+// Source: heat balance.
 func StoreEnergy(v unit.Volume, swing unit.TempDiff, f Fluid) unit.Energy {
 	return unit.Joules(v.M3() * f.Density.KgM3() * f.Heat.JKgK() * swing.K())
 }
@@ -50,6 +56,8 @@ func StoreEnergy(v unit.Volume, swing unit.TempDiff, f Fluid) unit.Energy {
 // StoreVolume returns the store that holds a cold within swing.
 //
 //	V = E/(ρ c ΔT)
+//
+// The inverse of StoreEnergy; the swing must be above 0. Source: heat balance.
 func StoreVolume(e unit.Energy, swing unit.TempDiff, f Fluid) (unit.Volume, error) {
 	if err := unit.Positive("swing of the store", swing); err != nil {
 		return 0, err
@@ -101,6 +109,11 @@ func shaved(load []float64, stored float64) float64 {
 // ExpansionShare returns how much a filling swells from cold running to warm standstill.
 //
 //	e = ρ(cold)/ρ(warm) - 1
+//
+// x is the glycol by mass; valid where Glycol is, else its error. The swelling of the
+// pipes themselves is left out, which is on the safe side.
+//
+// Source: mass balance; densities by Melinder, IIR 2010.
 func ExpansionShare(cold, warm unit.Temperature, x unit.Ratio) (unit.Ratio, error) {
 	a, err := Glycol(cold, x)
 	if err != nil {

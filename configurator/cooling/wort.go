@@ -70,6 +70,8 @@ func PlateStage(ua, wort, water unit.Conductance, wortIn, waterIn unit.Temperatu
 // SecondStage returns the duty of cooling the wort on from the first stage's outlet.
 //
 //	Q = ṁ c (T_mid - T_pitch)
+//
+// wort is ṁ c, above 0. Wort that already is cold enough gives 0. Source: heat balance.
 func SecondStage(wort unit.Conductance, mid, pitch unit.Temperature) (unit.Power, error) {
 	if err := unit.Positive("heat capacity flow of the wort", wort); err != nil {
 		return 0, err
