@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"tunwright/pricing/pack"
+	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/paper"
 	"tunwright/testdata/projects"
 )
@@ -13,7 +14,7 @@ import (
 // in by hand stay empty, by the name of the table and the title of the column.
 func TestNoColumnIsEmptyThroughout(t *testing.T) {
 	byHand := map[string]bool{"engineer-questions/Answer": true}
-	h := house(t)
+	h := proof.House(t)
 	for _, name := range projects.Names() {
 		o := made(t, h, name)
 		docs := map[string]paper.Doc{"pack": pack.Pack(o, h.Firm, issue)}
@@ -48,7 +49,7 @@ func emptyThroughout(t paper.Table, column int) bool {
 
 // The tables of one paper become files and sheets by their names.
 func TestTablesOfAPaperHaveNamesOfTheirOwn(t *testing.T) {
-	h := house(t)
+	h := proof.House(t)
 	for _, name := range projects.Names() {
 		o := made(t, h, name)
 		for _, p := range pack.Papers() {
@@ -65,7 +66,7 @@ func TestTablesOfAPaperHaveNamesOfTheirOwn(t *testing.T) {
 
 // Nobody signs a quotation while a finding stops the job.
 func TestNothingToSignWhileAStopStands(t *testing.T) {
-	h := house(t)
+	h := proof.House(t)
 	for _, name := range projects.Names() {
 		o := made(t, h, name)
 		signed := false
@@ -87,7 +88,7 @@ func TestNothingToSignWhileAStopStands(t *testing.T) {
 
 // A citation that was not read in its document carries the mark, and the mark is explained.
 func TestCitationsFromMemoryAreMarked(t *testing.T) {
-	h := house(t)
+	h := proof.House(t)
 	marked := 0
 	for _, name := range projects.Names() {
 		o := made(t, h, name)

@@ -2,91 +2,36 @@ package client_test
 
 import (
 	"bytes"
-	"flag"
 	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 	"time"
 
-	"tunwright/catalog"
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/programme"
 	"tunwright/configurator/rule"
-	"tunwright/pricing"
-	"tunwright/pricing/data"
 	"tunwright/pricing/money"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack/client"
+	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/paper"
-	"tunwright/pricing/paper/pdf"
 	"tunwright/pricing/paper/svg"
 	"tunwright/testdata/projects"
 
-	"github.com/google/go-cmp/cmp"
 	"github.com/shopspring/decimal"
 )
-
-var (
-	update = flag.Bool("update", false, "write the golden files anew")
-	keep   = flag.String("keep", "", "folder to keep the drawn papers in")
-)
-
-func house(t testing.TB) offer.House {
-	t.Helper()
-	c, err := catalog.Embedded()
-	if err != nil {
-		t.Fatal(err)
-	}
-	book, err := pricing.ReadBook(data.PricesFile, data.Prices())
-	if err != nil {
-		t.Fatal(err)
-	}
-	firm, err := offer.ReadFirm(data.FirmFile, data.Firm())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return offer.House{Firm: firm, Catalogue: c, Book: book}
-}
-
-func sample(t testing.TB, name string) offer.Job {
-	t.Helper()
-	text, err := projects.Text(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	j, err := offer.Read(name, text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return j
-}
-
-func made(t testing.TB, h offer.House, j offer.Job) offer.Offer {
-	t.Helper()
-	var err error
-	if j.Project, err = configurator.Arrange(j.Project, h.Catalogue); err != nil {
-		t.Fatal(err)
-	}
-	o, err := offer.Make(j, h)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return o
-}
 
 // full is a job that has everything a quotation can have: discounts on lines and on
 // the whole, options, alternatives and provisional sums.
 func full(t testing.TB) offer.Job {
-	j := sample(t, projects.Demo)
+	j := proof.Job(t, projects.Demo)
 	j.Chosen.Items = append(j.Chosen.Items,
 		enquiry.Item{Tag: "SV9", Product: "SV-SPARES"}, enquiry.Item{Tag: "SV10", Product: "SV-WARRANTY-2"}, enquiry.Item{Tag: "KW2", Product: "KW-2"})
 	j.Terms.Discount, j.Terms.Reason = decimal.New(25, -1), "Opening offer"
@@ -107,57 +52,6 @@ func doc(o offer.Offer, firm offer.Firm, l paper.Locale) paper.Doc {
 		d.Size = paper.USLetter
 	}
 	return d
-}
-
-func drawn(t testing.TB, d paper.Doc) []byte {
-	t.Helper()
-	var b bytes.Buffer
-	if err := pdf.Write(&b, d); err != nil {
-		t.Fatal(err)
-	}
-	return b.Bytes()
-}
-
-// text is what a reader can copy from the drawn pages.
-func text(t *testing.T, name string, file []byte) string {
-	t.Helper()
-	if *keep != "" {
-		if err := os.WriteFile(filepath.Join(*keep, name+".pdf"), file, 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdftotext is not installed")
-		}
-		t.Skip("pdftotext is not installed: the pages cannot be read back")
-	}
-	path := filepath.Join(t.TempDir(), "paper.pdf")
-	if err := os.WriteFile(path, file, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(out)
-}
-
-func golden(t *testing.T, name, got string) {
-	t.Helper()
-	path := filepath.Join("testdata", name)
-	if *update {
-		if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-			t.Fatal(err)
-		}
-	}
-	want, err := os.ReadFile(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if diff := cmp.Diff(string(want), got); diff != "" {
-		t.Errorf("%s differs; -update writes it anew:\n%s", name, diff)
-	}
 }
 
 var locales = []paper.Locale{paper.EnGB, paper.EnIE, paper.EnUS, paper.DeDE}
@@ -198,40 +92,41 @@ func steady(t testing.TB, o offer.Offer) offer.Offer {
 
 // The words of the whole paper are held in both languages.
 func TestTheWords(t *testing.T) {
-	h := house(t)
+	h := proof.House(t)
 	j := full(t)
 	for _, l := range []paper.Locale{paper.EnGB, paper.DeDE} {
-		o := steady(t, made(t, h, j))
-		golden(t, "quotation-"+l.String()+".txt", text(t, "quotation-"+l.String(), drawn(t, doc(o, h.Firm, l))))
+		o := steady(t, proof.Offer(t, h, j))
+		name := "quotation-" + l.String()
+		proof.Golden(t, name, proof.Text(t, name, proof.Written(t, doc(o, h.Firm, l))))
 	}
 }
 
 // A site in the United States has its dimensions in feet, its volumes in barrels and
 // no tax; what is written for it is held too.
 func TestAmericanSite(t *testing.T) {
-	h := house(t)
-	j := sample(t, projects.Demo)
+	h := proof.House(t)
+	j := proof.Job(t, projects.Demo)
 	j.Site.Country = "US"
 	j.Terms.Currency = "USD"
 	j.Terms.Rate = &offer.Rate{To: "USD", Value: decimal.New(13, -1), Source: "invented central bank", Date: j.Date, Until: enquiry.DateOf(j.Date.Time().Add(90 * 24 * time.Hour))}
-	o := steady(t, made(t, h, j))
-	got := text(t, "quotation-en-US", drawn(t, doc(o, h.Firm, paper.EnUS)))
+	o := steady(t, proof.Offer(t, h, j))
+	got := proof.Text(t, "quotation-en-US", proof.Written(t, doc(o, h.Firm, paper.EnUS)))
 	for _, want := range []string{"US bbl", "ft", "No tax included", "November", "$"} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%q is not on the pages", want)
 		}
 	}
-	golden(t, "quotation-en-US.txt", got)
+	proof.Golden(t, "quotation-en-US", got)
 }
 
 // Every sample's paper holds the figures of its quotation in the form of each locale.
 func TestFiguresOfTheSamples(t *testing.T) {
-	h := house(t)
+	h := proof.House(t)
 	for _, name := range projects.Names() {
-		o := made(t, h, sample(t, name))
+		o := proof.Offer(t, h, proof.Job(t, name))
 		for _, l := range locales {
 			t.Run(name+"/"+l.String(), func(t *testing.T) {
-				got := strings.Join(strings.Fields(text(t, name+"-"+l.String(), drawn(t, doc(o, h.Firm, l)))), " ")
+				got := proof.Flat(proof.Text(t, name+"-"+l.String(), proof.Written(t, doc(o, h.Firm, l))))
 				q := o.Quotation
 				want := []string{plain(q.Totals.Gross.Format(l)), plain(q.Totals.Net.Format(l)), q.ValidUntil.Long(l), o.Delivery.Rule, q.Totals.Lines.FormatNumber(l)}
 				for _, s := range q.Stages {
@@ -259,8 +154,8 @@ func plain(s string) string { return strings.ReplaceAll(s, "\u00a0", " ") }
 
 // The payments that are printed sum to the totals, to the last minor unit.
 func TestPrintedPaymentsSumExactly(t *testing.T) {
-	h := house(t)
-	o := made(t, h, full(t))
+	h := proof.House(t)
+	o := proof.Offer(t, h, full(t))
 	for _, table := range client.Tables(o, h.Firm, paper.EnGB) {
 		if table.Name != "stages" {
 			continue
@@ -294,8 +189,8 @@ func printed(t *testing.T, c paper.Cell) money.Amount {
 
 // Every table can be written by name, and no two have the same one.
 func TestTablesHaveNames(t *testing.T) {
-	h := house(t)
-	o := made(t, h, full(t))
+	h := proof.House(t)
+	o := proof.Offer(t, h, full(t))
 	var names []string
 	for _, table := range client.Tables(o, h.Firm, paper.DeDE) {
 		if err := table.Check(); err != nil {
@@ -346,8 +241,8 @@ func TestNoFieldOfTheHouse(t *testing.T) {
 
 // The costs themselves are looked for as they would be printed.
 func TestNoCostOnThePaper(t *testing.T) {
-	h := house(t)
-	o := made(t, h, full(t))
+	h := proof.House(t)
+	o := proof.Offer(t, h, full(t))
 	whole := fmt.Sprintf("%+v", client.Sections(o, h.Firm, paper.EnGB))
 	prices := fmt.Sprintf("%+v", o.Quotation)
 	for _, l := range o.Costs.Lines {
@@ -362,9 +257,9 @@ func TestNoCostOnThePaper(t *testing.T) {
 
 // The same offer gives the same bytes.
 func TestSameOfferSameBytes(t *testing.T) {
-	h := house(t)
-	first := drawn(t, doc(made(t, h, full(t)), h.Firm, paper.DeDE))
-	if !bytes.Equal(first, drawn(t, doc(made(t, h, full(t)), h.Firm, paper.DeDE))) {
+	h := proof.House(t)
+	first := proof.Written(t, doc(proof.Offer(t, h, full(t)), h.Firm, paper.DeDE))
+	if !bytes.Equal(first, proof.Written(t, doc(proof.Offer(t, h, full(t)), h.Firm, paper.DeDE))) {
 		t.Error("the same offer was drawn as different bytes")
 	}
 }
@@ -372,8 +267,8 @@ func TestSameOfferSameBytes(t *testing.T) {
 // The first page names what stops the job, with what it concerns, and what is open;
 // an offer without either says that nothing stands against an order.
 func TestWhatComesFirst(t *testing.T) {
-	h := house(t)
-	o := steady(t, made(t, h, sample(t, projects.Demo)))
+	h := proof.House(t)
+	o := steady(t, proof.Offer(t, h, proof.Job(t, projects.Demo)))
 	first := fmt.Sprint(client.Sections(o, h.Firm, paper.EnGB)[0])
 	for _, want := range []string{"AC-010 A piece does not pass the way in (FV1, FV2)", "EL-022", "Findings to be mended: 2. Warnings: 1. Checks without an answer: 1."} {
 		if !strings.Contains(first, want) {
@@ -394,10 +289,10 @@ func TestWhatComesFirst(t *testing.T) {
 // A price that rests on a fact somebody measured is not listed; a told one is, with
 // its lines.
 func TestWhatPricesRestOn(t *testing.T) {
-	h := house(t)
-	j := sample(t, projects.Demo)
+	h := proof.House(t)
+	j := proof.Job(t, projects.Demo)
 	count := func() int {
-		for _, table := range client.Tables(made(t, h, j), h.Firm, paper.EnGB) {
+		for _, table := range client.Tables(proof.Offer(t, h, j), h.Firm, paper.EnGB) {
 			if table.Name == "rests-on" {
 				return len(table.Rows)
 			}
@@ -413,8 +308,8 @@ func TestWhatPricesRestOn(t *testing.T) {
 
 // The drawing of the payments ends at the whole price, and needs stages.
 func TestPaymentsDrawing(t *testing.T) {
-	h := house(t)
-	o := made(t, h, sample(t, projects.Demo))
+	h := proof.House(t)
+	o := proof.Offer(t, h, proof.Job(t, projects.Demo))
 	d, err := client.Payments(o.Quotation, paper.DeDE)
 	if err != nil {
 		t.Fatal(err)
@@ -434,8 +329,8 @@ func TestPaymentsDrawing(t *testing.T) {
 }
 
 func BenchmarkSections(b *testing.B) {
-	h := house(b)
-	o := made(b, h, full(b))
+	h := proof.House(b)
+	o := proof.Offer(b, h, full(b))
 	b.ReportAllocs()
 	for b.Loop() {
 		client.Sections(o, h.Firm, paper.DeDE)

@@ -9,6 +9,7 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/pricing/pack/electrician"
+	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/svg"
 	"tunwright/testdata/projects"
@@ -33,7 +34,7 @@ func figures(r configurator.Report) []string {
 
 func TestScheduleHasEveryColumn(t *testing.T) {
 	for _, name := range projects.Names() {
-		r := report(t, name)
+		r := proof.Report(t, name)
 		whole := electrician.ScheduleTable(r)
 		if len(whole.Rows) != len(r.Electrical.Circuits) {
 			t.Errorf("%s: %d rows for %d circuits", name, len(whole.Rows), len(r.Electrical.Circuits))
@@ -67,7 +68,7 @@ func TestScheduleHasEveryColumn(t *testing.T) {
 // What the paper reads back from the project must be what was worked with.
 func TestFactsAreThoseOfTheReport(t *testing.T) {
 	for _, name := range projects.Names() {
-		r := report(t, name)
+		r := proof.Report(t, name)
 		f := electrician.Facts(r)
 		if len(f.Input.Loads) != len(r.Electrical.Circuits) {
 			t.Fatalf("%s: %d loads, %d circuits", name, len(f.Input.Loads), len(r.Electrical.Circuits))
@@ -83,7 +84,7 @@ func TestFactsAreThoseOfTheReport(t *testing.T) {
 
 func TestDiagramShowsEveryCircuit(t *testing.T) {
 	for _, name := range projects.Names() {
-		r := report(t, name)
+		r := proof.Report(t, name)
 		sheets, err := electrician.Diagram(r, 171, 222)
 		if err != nil {
 			t.Fatal(err)

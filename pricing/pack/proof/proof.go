@@ -1,7 +1,8 @@
-// Package proof prints the paper of a trade for the sample projects inside a test and
-// reads the pages back, so that a builder's tests can look for figures on them.
+// Package proof prints the papers of the sample projects inside a test and reads the
+// pages back, so that a builder's tests can look for figures on them.
 //
-// Begin with Report, Print and Golden. It is for tests alone.
+// Begin with Samples, which is the whole test of a trade's paper, or with Report, Print
+// and Golden. It is for tests alone.
 package proof
 
 import (
@@ -16,6 +17,8 @@ import (
 
 	"tunwright/catalog"
 	"tunwright/configurator"
+	"tunwright/pricing"
+	"tunwright/pricing/data"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/pdf"
@@ -25,13 +28,27 @@ import (
 
 var update = flag.Bool("update", false, "write the golden files anew")
 
-// Report checks a sample project, arranged as the office would have it.
-func Report(t testing.TB, name string) configurator.Report {
+// House is the embedded house: its catalogue, price book and firm.
+func House(t testing.TB) offer.House {
 	t.Helper()
 	c, err := catalog.Embedded()
 	if err != nil {
 		t.Fatal(err)
 	}
+	book, err := pricing.ReadBook(data.PricesFile, data.Prices())
+	if err != nil {
+		t.Fatal(err)
+	}
+	firm, err := offer.ReadFirm(data.FirmFile, data.Firm())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return offer.House{Firm: firm, Catalogue: c, Book: book}
+}
+
+// Job is a sample as its file has it.
+func Job(t testing.TB, name string) offer.Job {
+	t.Helper()
 	text, err := projects.Text(name)
 	if err != nil {
 		t.Fatal(err)
@@ -40,15 +57,27 @@ func Report(t testing.TB, name string) configurator.Report {
 	if err != nil {
 		t.Fatal(err)
 	}
-	p, err := configurator.Arrange(j.Project, c)
+	return j
+}
+
+// Offer arranges, checks and prices a job as the office does.
+func Offer(t testing.TB, h offer.House, j offer.Job) offer.Offer {
+	t.Helper()
+	var err error
+	if j.Project, err = configurator.Arrange(j.Project, h.Catalogue); err != nil {
+		t.Fatal(err)
+	}
+	o, err := offer.Make(j, h)
 	if err != nil {
 		t.Fatal(err)
 	}
-	r, err := configurator.Check(p, c)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return r
+	return o
+}
+
+// Report is the report of a sample's offer.
+func Report(t testing.TB, name string) configurator.Report {
+	t.Helper()
+	return Offer(t, House(t), Job(t, name)).Report
 }
 
 // Paper puts sections under a head of their own.
@@ -60,27 +89,22 @@ func Paper(title string, r configurator.Report, sections []paper.Section) paper.
 }
 
 // Print draws the paper twice, holds both to the same bytes and gives its text. It must
-// fit US letter too, and every table must have a name and be a sheet. Where KEEP_PAPERS
-// names a folder, the file is kept there to be looked at.
+// fit US letter too, and every table must have a name and be a sheet.
 func Print(t *testing.T, name string, doc paper.Doc) string {
 	t.Helper()
-	file := written(t, doc)
-	if !bytes.Equal(file, written(t, doc)) {
+	file := Written(t, doc)
+	if !bytes.Equal(file, Written(t, doc)) {
 		t.Error("the same paper was printed as different bytes")
-	}
-	if keep := os.Getenv("KEEP_PAPERS"); keep != "" {
-		if err := os.WriteFile(filepath.Join(keep, name+".pdf"), file, 0o600); err != nil {
-			t.Fatal(err)
-		}
 	}
 	letter := doc
 	letter.Size = paper.USLetter
-	written(t, letter)
+	Written(t, letter)
 	sheets(t, doc)
-	return read(t, file)
+	return Text(t, name, file)
 }
 
-func written(t *testing.T, doc paper.Doc) []byte {
+// Written draws a paper.
+func Written(t testing.TB, doc paper.Doc) []byte {
 	t.Helper()
 	var b bytes.Buffer
 	if err := pdf.Write(&b, doc); err != nil {
@@ -108,23 +132,47 @@ func sheets(t *testing.T, doc paper.Doc) {
 	}
 }
 
-// read gives the words on the pages. A bare laptop may lack the tool; where CI is set
-// it must be there.
-func read(t *testing.T, file []byte) string {
+// Text is what a reader can copy from the drawn pages.
+func Text(t testing.TB, name string, file []byte) string {
 	t.Helper()
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdftotext is not installed")
+	Keep(t, name+".pdf", file)
+	return Tool(t, file, "pdftotext", "-layout", drawn, "-")
+}
+
+// Keep writes a file into the folder that KEEP_PAPERS names, to be looked at.
+func Keep(t testing.TB, name string, file []byte) {
+	t.Helper()
+	if dir := os.Getenv("KEEP_PAPERS"); dir != "" {
+		if err := os.WriteFile(filepath.Join(dir, name), file, 0o600); err != nil {
+			t.Fatal(err)
 		}
-		t.Skip("pdftotext is not installed: the pages cannot be read")
 	}
-	path := filepath.Join(t.TempDir(), "paper.pdf")
-	if err := os.WriteFile(path, file, 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+}
+
+// drawn is the file that Tool gives a program to read, in the folder where it runs.
+const drawn = "paper.pdf"
+
+// Tool runs a program beside a drawn paper, which is named paper.pdf among its
+// arguments, and gives what it prints. A bare laptop may lack the program; where CI is
+// set it must be there.
+func Tool(t testing.TB, file []byte, name string, args ...string) string {
+	t.Helper()
+	path, err := exec.LookPath(name)
 	if err != nil {
+		if os.Getenv("CI") == "true" {
+			t.Fatalf("%s is not installed", name)
+		}
+		t.Skipf("%s is not installed: the pages cannot be read", name)
+	}
+	dir := t.TempDir()
+	if err := os.WriteFile(filepath.Join(dir, drawn), file, 0o600); err != nil {
 		t.Fatal(err)
+	}
+	run := exec.Command(path, args...)
+	run.Dir = dir
+	out, err := run.CombinedOutput()
+	if err != nil {
+		t.Fatalf("%s: %v\n%s", name, err, out)
 	}
 	return string(out)
 }

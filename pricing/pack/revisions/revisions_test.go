@@ -1,29 +1,22 @@
 package revisions_test
 
 import (
-	"bytes"
-	"flag"
 	"fmt"
 	"go/ast"
 	"go/parser"
 	"go/token"
-	"os"
-	"os/exec"
-	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
 
-	"tunwright/catalog"
 	"tunwright/configurator"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/rule"
 	"tunwright/pricing"
-	"tunwright/pricing/data"
 	"tunwright/pricing/offer"
+	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/pack/revisions"
 	"tunwright/pricing/paper"
-	"tunwright/pricing/paper/pdf"
 	"tunwright/pricing/quotation"
 	"tunwright/testdata/projects"
 
@@ -31,54 +24,10 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-var (
-	update = flag.Bool("update", false, "write the golden files anew")
-	keep   = flag.String("keep", "", "folder to keep the drawn papers in")
-)
-
-func house(t testing.TB) offer.House {
-	t.Helper()
-	c, err := catalog.Embedded()
-	if err != nil {
-		t.Fatal(err)
-	}
-	book, err := pricing.ReadBook(data.PricesFile, data.Prices())
-	if err != nil {
-		t.Fatal(err)
-	}
-	firm, err := offer.ReadFirm(data.FirmFile, data.Firm())
-	if err != nil {
-		t.Fatal(err)
-	}
-	return offer.House{Firm: firm, Catalogue: c, Book: book}
-}
-
-func sample(t testing.TB, name string) offer.Job {
-	t.Helper()
-	text, err := projects.Text(name)
-	if err != nil {
-		t.Fatal(err)
-	}
-	j, err := offer.Read(name, text)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return j
-}
-
-func made(t testing.TB, h offer.House, j offer.Job) offer.Offer {
-	t.Helper()
-	o, err := offer.Make(j, h)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return o
-}
-
 // changed is the demo after a week of talking: a keg washer with two heads in place of
 // one, a discount, another term of delivery, and a fact measured.
 func changed(t testing.TB) offer.Job {
-	j := sample(t, projects.Demo)
+	j := proof.Job(t, projects.Demo)
 	j.Chosen.Items = slices.Clone(j.Chosen.Items)
 	for i := range j.Chosen.Items {
 		if j.Chosen.Items[i].Tag == "KW1" {
@@ -113,35 +62,12 @@ func words(t *testing.T, name string, l paper.Locale, sections []paper.Section) 
 		Title: "Changes", Number: "T-0001", Revision: "B", Date: revision("B", "2026-12-02", nil).Date.Time(), Locale: l, Numbered: true,
 		Firm: paper.Firm{Name: "An invented firm"}, Client: paper.Party{Name: "A client"}, Sections: sections,
 	}
-	var b bytes.Buffer
-	if err := pdf.Write(&b, doc); err != nil {
-		t.Fatal(err)
-	}
-	if *keep != "" {
-		if err := os.WriteFile(filepath.Join(*keep, name+".pdf"), b.Bytes(), 0o600); err != nil {
-			t.Fatal(err)
-		}
-	}
-	if _, err := exec.LookPath("pdftotext"); err != nil {
-		if os.Getenv("CI") == "true" {
-			t.Fatal("pdftotext is not installed")
-		}
-		t.Skip("pdftotext is not installed: the pages cannot be read back")
-	}
-	path := filepath.Join(t.TempDir(), "paper.pdf")
-	if err := os.WriteFile(path, b.Bytes(), 0o600); err != nil {
-		t.Fatal(err)
-	}
-	out, err := exec.Command("pdftotext", "-layout", path, "-").Output()
-	if err != nil {
-		t.Fatal(err)
-	}
-	return string(out)
+	return proof.Text(t, name, proof.Written(t, doc))
 }
 
 func TestTheWords(t *testing.T) {
-	h := house(t)
-	old, now := made(t, h, sample(t, projects.Demo)), made(t, h, changed(t))
+	h := proof.House(t)
+	old, now := proof.Offer(t, h, proof.Job(t, projects.Demo)), proof.Offer(t, h, changed(t))
 	for _, l := range []paper.Locale{paper.EnGB, paper.DeDE} {
 		a := revision("A", "2026-11-25", without(revisions.Sections(old, l), "Engineering", "Findings"))
 		b := revision("B", "2026-12-02", without(revisions.Sections(now, l), "Engineering", "Findings"))
@@ -149,32 +75,19 @@ func TestTheWords(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		name := "changes-" + l.String() + ".txt"
-		got := words(t, "changes-"+l.String(), l, sections)
-		path := filepath.Join("testdata", name)
-		if *update {
-			if err := os.WriteFile(path, []byte(got), 0o644); err != nil {
-				t.Fatal(err)
-			}
-		}
-		want, err := os.ReadFile(path)
-		if err != nil {
-			t.Fatal(err)
-		}
-		if diff := cmp.Diff(string(want), got); diff != "" {
-			t.Errorf("%s differs; -update writes it anew:\n%s", name, diff)
-		}
+		name := "changes-" + l.String()
+		proof.Golden(t, name, words(t, name, l, sections))
 	}
 }
 
 // The difference of two offers, put on the older, gives the newer; and the whole
 // paper can be drawn, whatever changed.
 func TestBetweenTheSamples(t *testing.T) {
-	h := house(t)
+	h := proof.House(t)
 	for _, name := range projects.Names() {
 		t.Run(name, func(t *testing.T) {
-			old := revisions.Sections(made(t, h, sample(t, name)), paper.DeDE)
-			now := revisions.Sections(made(t, h, changed(t)), paper.DeDE)
+			old := revisions.Sections(proof.Offer(t, h, proof.Job(t, name)), paper.DeDE)
+			now := revisions.Sections(proof.Offer(t, h, changed(t)), paper.DeDE)
 			d, err := quotation.Between(old, now)
 			if err != nil {
 				t.Fatal(err)
@@ -197,8 +110,8 @@ func TestBetweenTheSamples(t *testing.T) {
 
 // Every subject is there, and what is changed in one of them is found in it.
 func TestWhatIsFound(t *testing.T) {
-	h := house(t)
-	old, now := made(t, h, sample(t, projects.Demo)), made(t, h, changed(t))
+	h := proof.House(t)
+	old, now := proof.Offer(t, h, proof.Job(t, projects.Demo)), proof.Offer(t, h, changed(t))
 	now.Report.Findings = slices.Clone(now.Report.Findings)
 	for i := range now.Report.Findings {
 		if f := &now.Report.Findings[i]; f.Outcome == rule.Pass {
@@ -238,9 +151,9 @@ func TestWhatIsFound(t *testing.T) {
 }
 
 func TestNothingChanged(t *testing.T) {
-	h := house(t)
-	o := made(t, h, sample(t, projects.Demo))
-	a, b := revisions.Sections(o, paper.EnUS), revisions.Sections(made(t, h, sample(t, projects.Demo)), paper.EnUS)
+	h := proof.House(t)
+	o := proof.Offer(t, h, proof.Job(t, projects.Demo))
+	a, b := revisions.Sections(o, paper.EnUS), revisions.Sections(proof.Offer(t, h, proof.Job(t, projects.Demo)), paper.EnUS)
 	sections, err := revisions.Paper(revision("A", "2026-11-25", a), revision("B", "2026-12-02", b), paper.EnUS)
 	if err != nil {
 		t.Fatal(err)
@@ -260,9 +173,9 @@ func TestSectionsThatCannotBe(t *testing.T) {
 
 // Items of one tag, and findings of one subject, are told apart.
 func TestKeysAreUnique(t *testing.T) {
-	h := house(t)
+	h := proof.House(t)
 	for _, name := range projects.Names() {
-		o := made(t, h, sample(t, name))
+		o := proof.Offer(t, h, proof.Job(t, name))
 		o.Report.Findings = append(slices.Clone(o.Report.Findings), o.Report.Findings[0], o.Report.Findings[0])
 		o.Report.Gaps = append(o.Report.Gaps, configurator.Gap{Discipline: configurator.Air, Words: "not worked out"})
 		for _, s := range revisions.Sections(o, paper.EnGB) {
@@ -295,8 +208,8 @@ func TestNoFieldOfTheHouse(t *testing.T) {
 }
 
 func BenchmarkSections(b *testing.B) {
-	h := house(b)
-	o := made(b, h, sample(b, projects.Demo))
+	h := proof.House(b)
+	o := proof.Offer(b, h, proof.Job(b, projects.Demo))
 	b.ReportAllocs()
 	for b.Loop() {
 		revisions.Sections(o, paper.EnGB)

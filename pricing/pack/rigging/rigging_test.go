@@ -9,6 +9,7 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/access"
+	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/pack/rigging"
 	"tunwright/pricing/paper"
 	"tunwright/testdata/projects"
@@ -35,7 +36,7 @@ func figures(r configurator.Report) []string {
 // What the paper reads back from the project must be what was worked with.
 func TestFactsAreThoseOfTheReport(t *testing.T) {
 	for _, name := range projects.Names() {
-		r := report(t, name)
+		r := proof.Report(t, name)
 		f := rigging.Facts(r)
 		for k := range r.Access.Routes {
 			route := &r.Access.Routes[k]
@@ -74,7 +75,7 @@ func TestEveryPieceIsCounted(t *testing.T) {
 		return n
 	}
 	for _, name := range projects.Names() {
-		r := report(t, name)
+		r := proof.Report(t, name)
 		if got, want := count(rigging.LiftTable(r.Access), 1), len(r.Access.Lifts); got != want {
 			t.Errorf("%s: %d lifts are listed of %d", name, got, want)
 		}

@@ -8,6 +8,7 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/floor"
+	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/pack/structure"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/svg"
@@ -38,7 +39,7 @@ func figures(r configurator.Report) []string {
 
 func TestScheduleHasEveryColumn(t *testing.T) {
 	for _, name := range projects.Names() {
-		r := report(t, name)
+		r := proof.Report(t, name)
 		whole := structure.ScheduleTable(r)
 		on := map[string]bool{"action": true, "notes": true} // said once in a note where they are the same for every piece
 		for _, s := range structure.Sections(r) {
@@ -65,7 +66,7 @@ func TestScheduleHasEveryColumn(t *testing.T) {
 // The plan carries every piece that stands in the room, at its true place.
 func TestPlanShowsEveryPiece(t *testing.T) {
 	for _, name := range projects.Names() {
-		r := report(t, name)
+		r := proof.Report(t, name)
 		d, err := structure.Plan(r, 258, 138)
 		if err != nil {
 			t.Fatal(err)
@@ -89,7 +90,7 @@ func TestPlanShowsEveryPiece(t *testing.T) {
 // Nothing the paper reads back may differ from what was worked with.
 func TestFactsAreThoseOfTheReport(t *testing.T) {
 	for _, name := range projects.Names() {
-		r := report(t, name)
+		r := proof.Report(t, name)
 		f := structure.Facts(r)
 		if len(f.Input.Items) != len(r.Floor.Items) {
 			t.Fatalf("%s: %d items, %d results", name, len(f.Input.Items), len(r.Floor.Items))
@@ -106,7 +107,7 @@ func TestFactsAreThoseOfTheReport(t *testing.T) {
 }
 
 func TestNothingIsCalledSafe(t *testing.T) {
-	r := report(t, projects.Demo)
+	r := proof.Report(t, projects.Demo)
 	for _, s := range structure.Sections(r) {
 		text := fmt.Sprintf("%+v", s.Blocks)
 		for _, word := range []string{"is safe", "are safe"} {

@@ -3,7 +3,6 @@ package workbook_test
 import (
 	"bytes"
 	"encoding/csv"
-	"flag"
 	"fmt"
 	"os"
 	"os/exec"
@@ -13,11 +12,9 @@ import (
 	"testing"
 	"time"
 
-	"tunwright/catalog"
 	"tunwright/pricing"
-	"tunwright/pricing/data"
 	"tunwright/pricing/money"
-	"tunwright/pricing/offer"
+	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/pack/workbook"
 	"tunwright/pricing/paper"
 	"tunwright/testdata/projects"
@@ -26,8 +23,6 @@ import (
 	"github.com/xuri/excelize/v2"
 	"pgregory.net/rapid"
 )
-
-var keep = flag.String("keep", "", "folder to keep the written workbooks in")
 
 func head(l paper.Locale) paper.Doc {
 	return paper.Doc{
@@ -155,32 +150,9 @@ prices:
 // demo is the sample's quotation with a discount on the whole.
 func demo(t testing.TB) pricing.Quotation {
 	t.Helper()
-	c, err := catalog.Embedded()
-	if err != nil {
-		t.Fatal(err)
-	}
-	book, err := pricing.ReadBook(data.PricesFile, data.Prices())
-	if err != nil {
-		t.Fatal(err)
-	}
-	firm, err := offer.ReadFirm(data.FirmFile, data.Firm())
-	if err != nil {
-		t.Fatal(err)
-	}
-	text, err := projects.Text(projects.Demo)
-	if err != nil {
-		t.Fatal(err)
-	}
-	j, err := offer.Read(projects.Demo, text)
-	if err != nil {
-		t.Fatal(err)
-	}
+	j := proof.Job(t, projects.Demo)
 	j.Terms.Discount = dec(t, "3.75")
-	o, err := offer.Make(j, offer.House{Firm: firm, Catalogue: c, Book: book})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return o.Quotation
+	return proof.Offer(t, proof.House(t), j).Quotation
 }
 
 func written(t testing.TB, l paper.Locale, q pricing.Quotation) []byte {
@@ -322,11 +294,7 @@ func TestReckonedByLibreOffice(t *testing.T) {
 	var files []string
 	for _, c := range cases {
 		file := written(t, c.locale, c.q)
-		if *keep != "" {
-			if err := os.WriteFile(filepath.Join(*keep, c.name+".xlsx"), file, 0o600); err != nil {
-				t.Fatal(err)
-			}
-		}
+		proof.Keep(t, c.name+".xlsx", file)
 		f := blank(t, file)
 		files = append(files, filepath.Join(dir, c.name+".xlsx"))
 		err := f.SaveAs(files[len(files)-1])
