@@ -21,14 +21,7 @@ type fieldTags struct {
 	min, max float64
 	enum     []string
 	doc      string
-}
-
-// unit is the unit that the name in the tag ends with.
-func (t fieldTags) unit(kind *unit.Kind) unit.Unit {
-	if u, ok := kind.KeyIn(t.name); ok {
-		return u
-	}
-	return kind.Units[0]
+	unit     *unit.Unit // that the name ends with; nil where the field is no quantity
 }
 
 type field struct {
@@ -86,9 +79,13 @@ func newField(sf reflect.StructField, tag string, index []int) field {
 	f.kind = kindIn(sf.Type)
 	f.stem = f.tags.name
 	if f.kind != nil {
-		if u, ok := f.kind.KeyIn(f.tags.name); ok {
+		u, ok := f.kind.KeyIn(f.tags.name)
+		if ok {
 			f.stem = strings.TrimSuffix(strings.TrimSuffix(f.tags.name, u.Key), "_")
+		} else {
+			u = f.kind.Units[0]
 		}
+		f.tags.unit = &u
 	}
 	return f
 }
@@ -124,16 +121,15 @@ func kindIn(t reflect.Type) *unit.Kind {
 
 // match tells whether a name in a file means this field, and in which unit.
 func (f field) match(name string) (*unit.Unit, bool) {
-	if f.kind == nil {
-		return nil, name == f.tags.name
-	}
 	if name == f.tags.name {
-		u := f.tags.unit(f.kind)
-		return &u, true
+		return f.tags.unit, true
 	}
-	for _, u := range f.kind.Units {
+	if f.kind == nil || !strings.HasPrefix(name, f.stem) {
+		return nil, false
+	}
+	for i, u := range f.kind.Units {
 		if name == f.stem+"_"+u.Key || (f.stem == "" && name == u.Key) {
-			return &u, true
+			return &f.kind.Units[i], true
 		}
 	}
 	return nil, false
@@ -181,7 +177,7 @@ func wanted(f field) string {
 	case f.tags.doc != "":
 		return "it is " + f.tags.doc
 	case f.kind != nil:
-		return "write a number in " + f.tags.unit(f.kind).Symbol
+		return "write a number in " + f.tags.unit.Symbol
 	}
 	switch f.typ.Kind() {
 	case reflect.Slice:

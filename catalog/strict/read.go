@@ -271,7 +271,10 @@ func (r *Reader) inRange(v Value, kind *unit.Kind, u unit.Unit, x float64) bool 
 	}
 	// The range is stated in the unit of the tag; the file may use another one.
 	si := u.To(x)
-	tu := v.tags.unit(kind)
+	tu := kind.Units[0]
+	if v.tags.unit != nil {
+		tu = *v.tags.unit
+	}
 	lo, hi := tu.To(v.tags.min), tu.To(v.tags.max)
 	const slack = 1e-9
 	if si < lo-slack*math.Abs(lo) || si > hi+slack*math.Abs(hi) {

@@ -93,7 +93,7 @@ func describeField(f field) string {
 	if f.kind == nil {
 		return f.tags.doc
 	}
-	return strings.TrimSpace(f.tags.doc + " [" + f.tags.unit(f.kind).Symbol + "]")
+	return strings.TrimSpace(f.tags.doc + " [" + f.tags.unit.Symbol + "]")
 }
 
 func otherNames(f field) string {

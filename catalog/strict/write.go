@@ -9,7 +9,6 @@ import (
 	"reflect"
 	"sort"
 	"strconv"
-	"strings"
 
 	"tunwright/catalog/unit"
 
@@ -105,35 +104,7 @@ func plainNode(v reflect.Value, u *unit.Unit) (*yaml.Node, error) {
 }
 
 func scalar(tag, text string) *yaml.Node {
-	n := &yaml.Node{Kind: yaml.ScalarNode, Tag: tag, Value: text}
-	if tag == "!!str" && !plainWord(text) {
-		// A text that looks like a number or a word of YAML must stay a text.
-		var probe yaml.Node
-		if err := yaml.Unmarshal([]byte(text), &probe); err != nil || len(probe.Content) != 1 || probe.Content[0].Tag != "!!str" || probe.Content[0].Value != text {
-			n.Style = yaml.DoubleQuotedStyle
-		}
-	}
-	return n
-}
-
-// plainWord tells that a text is a text in YAML without asking its parser: it
-// starts with a letter, holds letters, digits, spaces and dashes only, and is none
-// of the words that YAML reads as something else.
-func plainWord(text string) bool {
-	for i, r := range text {
-		letter := r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z'
-		if !letter && (i == 0 || !(r >= '0' && r <= '9' || r == '-' || r == '_' || r == ' ')) {
-			return false
-		}
-	}
-	if text == "" || strings.HasSuffix(text, " ") {
-		return false
-	}
-	switch strings.ToLower(text) {
-	case "true", "false", "null", "yes", "no", "on", "off", "y", "n", "nan", "inf":
-		return false
-	}
-	return true
+	return &yaml.Node{Kind: yaml.ScalarNode, Tag: tag, Value: text}
 }
 
 func number(x float64) (*yaml.Node, error) {
@@ -163,12 +134,7 @@ func structNode(v reflect.Value) (*yaml.Node, error) {
 		if skip(f, fv) {
 			continue
 		}
-		var u *unit.Unit
-		if f.kind != nil {
-			at := f.tags.unit(f.kind)
-			u = &at
-		}
-		child, err := ToNode(fv, u)
+		child, err := ToNode(fv, f.tags.unit)
 		if err != nil {
 			return nil, fmt.Errorf("%s: %w", f.tags.name, err)
 		}
