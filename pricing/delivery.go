@@ -1,39 +1,20 @@
 package pricing
 
 import (
-	_ "embed"
 	"fmt"
-	"slices"
 	"strings"
+
+	"tunwright/configurator/access"
 )
 
-// DeliveryRule is a rule of Incoterms 2020 in short.
-type DeliveryRule struct {
-	Rule      string // EXW … CIF
-	Name      string
-	Mode      string // any, or sea
-	Place     string // what kind of place is named
-	Carriage  string // who pays the carriage
-	Unloading string // who unloads at the named place
-	Insurance string // who insures the carriage
-	Import    string // who clears for import
-}
+// DeliveryRule is a rule of Incoterms 2020 in short. The way in reads the same table,
+// so that both papers name the same unloader.
+type DeliveryRule = access.DeliveryRule
 
-//go:embed tables/incoterms.csv
-var incotermsCSV string
-
-var deliveryRules = readDeliveryRules(incotermsCSV)
-
-func readDeliveryRules(text string) []DeliveryRule {
-	var rules []DeliveryRule
-	for _, r := range mustReadTable("incoterms", text) {
-		rules = append(rules, DeliveryRule{r[0], r[1], r[2], r[3], r[4], r[5], r[6], r[7]})
-	}
-	return rules
-}
+var deliveryRules = access.DeliveryRules()
 
 // DeliveryRules returns the rules in the order of the publication.
-func DeliveryRules() []DeliveryRule { return slices.Clone(deliveryRules) }
+func DeliveryRules() []DeliveryRule { return access.DeliveryRules() }
 
 // Delivery is the agreed delivery: a rule and the named place.
 type Delivery struct {

@@ -119,14 +119,14 @@ func Calculations() []calc.Calculation {
 				}
 				return slingOut{t, f, unit.Mass(in.Mass.Kg() / f.Value())}, step("Tension in a leg", "T", "m·g/(n·cosβ)", source.Derivation("statics; four legs hang on two"), t, trace.V("m", in.Mass), trace.V("n", unit.Fraction(float64(min(in.Legs, 2)))), trace.V("β", in.Beta)), nil
 			}),
-		calc.New("access.wind", "Wind limit of a large, light load", "v = v_chart·√(1.2·m/(c_w·A))", source.Practice("mass rule of crane makers' manuals"),
+		calc.New("access.wind", "Wind limit of a large, light load", "v = v_chart·√(1.2·m/(c_w·A))", massRule,
 			`{"mass_kg": 394, "area_m2": 3.39, "drag_ratio": 1.2, "chart_m_s": 9.8}`,
 			func(in windIn) (windOut, trace.Trace, error) {
 				v, err := WindLimit(in.Chart, in.Mass, in.Area, in.Drag)
 				if err != nil {
 					return windOut{}, nil, err
 				}
-				return windOut{v, WindForce(in.Chart, in.Area, in.Drag)}, step("Wind limit", "v", "v_chart·√(1.2·m_t/(c_w·A))", source.Practice("mass rule of crane makers' manuals"), v, trace.V("v_chart", in.Chart), trace.V("m", in.Mass), trace.V("c_w", in.Drag), trace.V("A", in.Area)), nil
+				return windOut{v, WindForce(in.Chart, in.Area, in.Drag)}, step("Wind limit", "v", "v_chart·√(1.2·m_t/(c_w·A))", massRule, v, trace.V("v_chart", in.Chart), trace.V("m", in.Mass), trace.V("c_w", in.Drag), trace.V("A", in.Area)), nil
 			}),
 		calc.New("access.lift-car", "Largest car of a passenger lift", "table, linear between rows", liftArea.Ref(), `{"rated_kg": 1600}`,
 			func(in liftIn) (liftOut, trace.Trace, error) {

@@ -14,13 +14,7 @@ import (
 //go:embed tables/containers.csv
 var containersCSV string
 
-//go:embed tables/incoterms.csv
-var incotermsCSV string
-
-var (
-	containers = source.MustTable("containers", containersCSV)
-	incoterms  = source.MustTable("incoterms", incotermsCSV)
-)
+var containers = source.MustTable("containers", containersCSV)
 
 // Freight is how the goods travel; the zero value takes road freight at 333 kg/m³
 // and 1750 kg per loading metre (common practice; the carrier's terms go before).
@@ -31,13 +25,21 @@ type Freight struct {
 	Place     string             // named place
 }
 
-// trailer of a curtainsider: width for loading metres, and usable height.
+// Lorries, containers and pallets; common practice, no source, where nothing else is said.
 const (
-	trailerWidth  = 2.4  // m, by definition of the loading metre
-	trailerHeight = 2.65 // m, curtainsider (common practice); mega trailers 3.0
-	trailerLength = 13.6 // m
-	trailerLoad   = 24000
-	widest        = 2.9 // m: notice as an abnormal load in Great Britain beyond this
+	trailerWidth  = 2.4   // m, by definition of the loading metre
+	trailerLength = 13.6  // m
+	trailerLoad   = 24000 // kg
+	trailerHeight = 2.65  // m, of a curtainsider
+	trailerWide   = 2.45  // m, of a curtainsider
+	megaHeight    = 3.0   // m, of a mega trailer
+	widest        = 2.9   // m: beyond it notice as an abnormal load in Great Britain, police forces' pages
+	containerLoad = 26.0  // t
+	palletLoad    = 1500  // kg, of what is sent on a pallet
+	palletHeight  = 2.2   // m, with the pallet
+	lintelRoom    = 0.05  // m under a container's lintel
+	jambRoom      = 0.02  // m beside a container's jambs, both together
+	endRoom       = 0.1   // m at a container's ends, both together
 )
 
 // FreightRow is one packed piece for the carrier.
@@ -126,11 +128,11 @@ func (r *FreightResult) term(f Freight) error {
 		r.TermProblem = "no delivery term is agreed: name it with its place, such as DAP and the site's address"
 		return nil
 	}
-	row, ok := incoterms.Find("code", f.Term)
-	if !ok {
+	at := slices.IndexFunc(deliveryRules, func(d DeliveryRule) bool { return d.Rule == f.Term })
+	if at < 0 {
 		return fmt.Errorf("%q is not a term of Incoterms 2020: use EXW, FCA, CPT, CIP, DAP, DPU, DDP, FAS, FOB, CFR or CIF", f.Term)
 	}
-	r.Term, r.TermName, r.Place, r.UnloadedBy = f.Term, incoterms.Text(row, "name"), f.Place, incoterms.Text(row, "unloaded_by")
+	r.Term, r.TermName, r.Place, r.UnloadedBy = f.Term, deliveryRules[at].Name, f.Place, deliveryRules[at].Unloading
 	if f.Place == "" {
 		r.TermProblem = f.Term + " needs its named place"
 	}
@@ -146,13 +148,13 @@ func freightRow(tag string, p *Piece) FreightRow {
 	}
 	long, wide := max(p.Length.M(), p.Width.M()), min(p.Length.M(), p.Width.M())
 	switch {
-	case p.Height.M() > 3.0 || wide > 2.45:
+	case p.Height.M() > megaHeight || wide > trailerWide:
 		row.Vehicle = "low loader"
 	case p.Height.M() > trailerHeight:
 		row.Vehicle = "mega trailer"
 	}
 	switch {
-	case p.Mass > 1500 || p.Height > unit.Metres(2.2):
+	case p.Mass.Kg() > palletLoad || p.Height.M() > palletHeight:
 	case long <= 1.2 && wide <= 0.8:
 		row.Pallet = "1200 × 800"
 	case long <= 1.2 && wide <= 1.0:
@@ -169,11 +171,11 @@ func freightRow(tag string, p *Piece) FreightRow {
 	return row
 }
 
-// enters tells whether a piece as packed enters a container, with 50 mm under the lintel.
+// enters tells whether a piece as packed enters a container, with room to slide it in.
 func enters(k int, p *Piece) bool {
 	get := func(col string) float64 { x, _ := containers.Number(k, col); return x / 1000 }
 	long, wide := max(p.Length.M(), p.Width.M()), min(p.Length.M(), p.Width.M())
-	return p.Height.M() <= get("door_h_mm")-0.05 && wide <= get("door_w_mm")-0.02 && long <= get("length_mm")-0.1
+	return p.Height.M() <= get("door_h_mm")-lintelRoom && wide <= get("door_w_mm")-jambRoom && long <= get("length_mm")-endRoom
 }
 
 func (in *Input) container(k int, rects []rect, mass unit.Mass) ContainerRow {
@@ -191,7 +193,7 @@ func (in *Input) container(k int, rects []rect, mass unit.Mass) ContainerRow {
 	row.Fits = true
 	l, _ := containers.Number(k, "length_mm")
 	w, _ := containers.Number(k, "width_mm")
-	row.Count = max(int(math.Ceil(loadingMetres(rects, w/1000)/(l/1000)-1e-9)), int(math.Ceil(mass.T()/26)))
+	row.Count = max(int(math.Ceil(loadingMetres(rects, w/1000)/(l/1000)-1e-9)), int(math.Ceil(mass.T()/containerLoad)))
 	return row
 }
 

@@ -20,6 +20,12 @@ var (
 	liftArea = source.MustTable("lift-area", liftAreaCSV)
 )
 
+// windDoc tells by how much the wind limit of a chart falls for a large, light load;
+// the manual reads it from a table, which the root follows.
+var windDoc = source.Doc{ID: "Grove RT765E-2 operator manual", Title: "Rough terrain crane: simplified method to determine maximum permissible wind speed"}
+
+var massRule = source.Ref{Doc: windDoc, Place: "figure 2-1", Provenance: source.LookedUp, Note: "charts allow 1.2 m² of drag area for a tonne; beyond it the wind falls with the root, for its force grows with the square"}
+
 // CompetentPerson is printed with every lifting figure.
 const CompetentPerson = "A competent person plans the lift (LOLER 1998, regulation 8). These figures are data for that plan."
 
@@ -37,7 +43,7 @@ type Lifting struct {
 	Chart *unit.Mass
 	// MostUse of the chart that the client allows; 0 means 80 %.
 	MostUse unit.Ratio
-	// Wind is the chart's limit; 0 means 9.8 m/s mean (from memory).
+	// Wind is the chart's limit; 0 means 9.8 m/s mean, usual in charts (from memory).
 	Wind unit.Velocity
 	// Crane says whether a crane can stand by the building; nil is unknown.
 	Crane *bool
@@ -92,8 +98,12 @@ type LiftRow struct {
 	Outside, Roof         bool // stands in the yard, or on the roof
 }
 
-func (in *Input) lifts(ps []piece) []LiftRow {
+func (in *Input) lifts(ps []piece) ([]LiftRow, error) {
 	l := in.Lifting.usual()
+	factor, err := SlingFactor(l.Legs, l.Beta)
+	if err != nil {
+		return nil, fmt.Errorf("sling: %w", err)
+	}
 	var out []LiftRow
 	for i := range ps {
 		p := &ps[i]
@@ -107,23 +117,25 @@ func (in *Input) lifts(ps []piece) []LiftRow {
 			Legs: l.Legs, Beta: l.Beta, Radius: l.Radius, TipHeight: l.TipHeight, Chart: l.Chart, Points: p.p.Points, Outside: p.outside, Roof: p.roof,
 		}
 		carrying := min(l.Legs, 2) // a rigid load on four legs hangs on two
-		row.Tension, _ = SlingTension(p.upper, carrying, l.Beta)
-		if factor, err := SlingFactor(l.Legs, l.Beta); err == nil {
-			row.LegWLL = unit.Mass(p.upper.Kg() / factor.Value())
+		if row.Tension, err = SlingTension(p.upper, carrying, l.Beta); err != nil {
+			return nil, fmt.Errorf("sling of %s: %w", p.tag, err)
 		}
+		row.LegWLL = unit.Mass(p.upper.Kg() / factor.Value())
 		row.SailArea = unit.SquareMetres(max(p.p.Length.M(), p.p.Width.M()) * p.p.Height.M())
-		row.Drag = unit.Fraction(2.0) // box; a cylinder 1.2
+		row.Drag = unit.Fraction(boxDrag)
 		if p.p.Round {
-			row.Drag = unit.Fraction(1.2)
+			row.Drag = unit.Fraction(roundDrag)
 		}
 		row.WindForce = WindForce(l.Wind, row.SailArea, row.Drag)
-		row.WindLimit, _ = WindLimit(l.Wind, p.upper, row.SailArea, row.Drag)
+		if row.WindLimit, err = WindLimit(l.Wind, p.upper, row.SailArea, row.Drag); err != nil {
+			return nil, fmt.Errorf("wind on %s: %w", p.tag, err)
+		}
 		if l.Chart != nil && *l.Chart > 0 {
 			row.Use = unit.Fraction(float64(row.Gross) / float64(*l.Chart))
 		}
 		out = append(out, row)
 	}
-	return out
+	return out, nil
 }
 
 // SlingTension is the force in each of n legs that carry equally: T = m·g/(n·cosβ).
@@ -162,23 +174,34 @@ func SlingFactor(legs int, beta unit.Angle) (unit.Ratio, error) {
 	return 0, fmt.Errorf("a sling has 1 to 4 legs, not %d", legs)
 }
 
-// WindForce on a hanging load: F = ½·ρ·v²·c_w·A with ρ = 1.25 kg/m³.
+// Drag coefficients of what hangs on a hook: the loader crane manual Effer 265, p. 23,
+// has 2 for boxes and 1 for cylinders; a short cylinder is taken at 1.2, from memory.
+const (
+	boxDrag   = 2.0
+	roundDrag = 1.2
+)
+
+// WindForce on a hanging load: F = ½·ρ·v²·c_w·A with ρ = 1.25 kg/m³, so that the
+// dynamic pressure is v²/1.6 N/m².
 //
-// Source: crane makers' manuals (dynamic pressure q = v²/1.6 N/m²).
+// Source: dynamic pressure of air; its density as EN 1991-1-4, 4.5 recommends, from memory.
 func WindForce(v unit.Velocity, area unit.Area, drag unit.Ratio) unit.Force {
 	return unit.Newtons(0.5 * 1.25 * v.MS() * v.MS() * drag.Value() * area.M2())
 }
 
 // sailPerTonne is the area c_w·A for each tonne that crane charts assume.
-const sailPerTonne = 1.2 // m²/t, crane makers' manuals; 1.0 in older ones
+const sailPerTonne = 1.2 // m²/t, windDoc, figure 2-1; 1.0 on a lift sheet of an older crawler crane
 
 // WindLimit is the wind up to which a chart holds for a large, light load:
 //
 //	v = v_chart · √(1.2·m_t / (c_w·A)), never above v_chart
 //
-// Crane firms may judge by capacity at radius instead; the appointed person chooses.
+// c_w is the drag coefficient, 0.1…3, A the area in the wind in m², m_t the mass in
+// tonnes. Crane firms may judge by capacity at radius instead; the appointed person
+// chooses.
 //
-// Source: crane makers' manuals.
+// Source: 1.2 m² for a tonne of the operator manual Grove RT765E-2, figure 2-1; the
+// root follows from WindForce.
 func WindLimit(chart unit.Velocity, m unit.Mass, area unit.Area, drag unit.Ratio) (unit.Velocity, error) {
 	if err := unit.Positive("sail area", area); err != nil {
 		return 0, err
@@ -201,14 +224,6 @@ func LiftCarArea(rated unit.Mass) (unit.Area, error) {
 	}
 	a, err := liftArea.Between("kg", "m2", kg)
 	return unit.SquareMetres(a), err
-}
-
-// LeastRated is the least rated load a passenger car of an area must have.
-//
-// Source: EN 81-20:2014, Table 6 read backwards.
-func LeastRated(area unit.Area) (unit.Mass, error) {
-	kg, err := liftArea.Between("m2", "kg", area.M2())
-	return unit.Kilograms(kg), err
 }
 
 // PlanLine is one line of the lift plan that others must fill, with its lead time.

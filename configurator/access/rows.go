@@ -1,6 +1,7 @@
 package access
 
 import (
+	"slices"
 	"strings"
 
 	"tunwright/catalog/unit"
@@ -105,10 +106,8 @@ func PartRows(in Input, r Result, route int) []PartRow {
 			res := &r.Routes[route].Pieces[k]
 			k++
 			for _, part := range in.Items[i].Pieces[j].Parts {
-				for _, off := range res.Off {
-					if off == part.Name {
-						out = append(out, PartRow{Piece: res.Name(), Part: part.Name, Mass: part.Mass, Height: part.Height, Width: part.Width, Refit: part.Refit})
-					}
+				if slices.Contains(res.Off, part.Name) {
+					out = append(out, PartRow{Piece: res.Name(), Part: part.Name, Mass: part.Mass, Height: part.Height, Width: part.Width, Refit: part.Refit})
 				}
 			}
 		}

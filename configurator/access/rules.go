@@ -15,6 +15,9 @@ var (
 	ICC2020 = source.Doc{ID: "Incoterms 2020", Title: "Rules for the use of domestic and international trade terms", Edition: "ICC 2020"}
 )
 
+// plannedLift is the duty to plan a lift as Great Britain has it.
+var plannedLift = source.Ref{Doc: LOLER, Place: "regulation 8", Provenance: source.LookedUp, Note: "in Great Britain; elsewhere the local equivalent"}
+
 // Rules in print order: the way in, standing up, loads on the way, the crane, the lorry.
 func Rules() []rule.Rule[Facts] {
 	return []rule.Rule[Facts]{

@@ -95,7 +95,7 @@ var craneStands = rule.Rule[Facts]{
 var craneDuty = rule.Rule[Facts]{
 	ID: "AC-050", Severity: rule.Warning, Title: "The crane's duty is not settled",
 	Why: "A crane that is strong enough at the kerb may not be at the window: its chart falls with the radius.", Compares: "gross load against the share of the chart at the radius",
-	Source: LOLER.At("regulation 8"), DependsOn: []string{"AC-001", "AC-049"},
+	Source: plannedLift, DependsOn: []string{"AC-001", "AC-049"},
 	Check: func(f Facts) []rule.Answer {
 		l := f.Lifting.usual()
 		return lifted(f, func(rows []*LiftRow) rule.Answer {
@@ -125,7 +125,7 @@ const calm = 7.0
 var windLight = rule.Rule[Facts]{
 	ID: "AC-051", Severity: rule.Notice, Title: "An empty tank is large for its mass: the wind decides the day",
 	Why: "Charts assume 1.2 m² of wind area for a tonne; an empty tank has several times as much and sails.", Compares: "wind limit by mass and area against 7 m/s",
-	Source: source.Practice("mass rule of crane makers' manuals; practice stops at 7 to 8 m/s"), DependsOn: []string{"AC-001"},
+	Source: source.Ref{Doc: windDoc, Place: massRule.Place, Provenance: massRule.Provenance, Note: massRule.Note + "; that riggers stop at 7 to 8 m/s is common practice"}, DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
 		return lifted(f, func(rows []*LiftRow) rule.Answer {
 			row := slices.MinFunc(rows, func(a, b *LiftRow) int { return cmp.Compare(a.WindLimit, b.WindLimit) })
@@ -141,7 +141,7 @@ var windLight = rule.Rule[Facts]{
 var liftingPoints = rule.Rule[Facts]{
 	ID: "AC-052", Severity: rule.Warning, Title: "A piece to be lifted has no known lifting points",
 	Why: "Slung by legs, manway or cladding it drops or is ruined.", Compares: "rated lifting points on the piece",
-	Source: LOLER.At("regulation 8"), DependsOn: []string{"AC-001"},
+	Source: plannedLift, DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
 		return lifted(f, func(rows []*LiftRow) rule.Answer {
 			var open []*LiftRow

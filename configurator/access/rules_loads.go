@@ -53,10 +53,14 @@ var liftPlate = rule.Rule[Facts]{
 		var out []rule.Answer
 		if f.Best >= 0 {
 			for _, s := range f.Input.Routes[f.Best].Steps {
-				if s.Kind != Lift || s.Width == nil || s.Depth == nil || s.Rated == nil {
+				if s.Kind != Lift || s.Width == nil || s.Depth == nil {
 					continue
 				}
 				area := unit.SquareMetres(s.Width.M() * s.Depth.M())
+				if s.Rated == nil {
+					out = append(out, rule.Lacks(s.Name, fmt.Sprintf("%s: car of %s; the rated load is not known. Read the plate.", s.Name, unit.Fixed(area, 2)), f.best().Name+"/"+s.Name+".Rated"))
+					continue
+				}
 				most, err := LiftCarArea(*s.Rated)
 				if err != nil {
 					continue
@@ -70,7 +74,7 @@ var liftPlate = rule.Rule[Facts]{
 			}
 		}
 		if out == nil {
-			return []rule.Answer{rule.DoesNotApply("No lift with a known car and load is on the way.")}
+			return []rule.Answer{rule.DoesNotApply("No lift with a known car is on the way.")}
 		}
 		return out
 	},

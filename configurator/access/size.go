@@ -33,8 +33,10 @@ func Size(in Input) (Result, error) {
 		}
 	}
 	r.Ways = r.ways(len(ps))
-	r.Lifts = in.lifts(ps)
 	var err error
+	if r.Lifts, err = in.lifts(ps); err != nil {
+		return Result{}, err
+	}
 	if r.Freight, err = in.freight(); err != nil {
 		return Result{}, err
 	}
