@@ -197,7 +197,7 @@ type Batch struct {
 
 // Result holds what Size worked out.
 type Result struct {
-	Limits  []Limit // of the country, rising
+	Limits  []Limit // of the country, the shift's first
 	Alarms  AlarmPoints
 	Steam   *SteamResult
 	Gas     []GasResult   // in the order of Input.Gas, without the rooms that cannot be sized

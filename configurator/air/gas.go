@@ -1,10 +1,8 @@
 package air
 
 import (
-	"cmp"
 	"fmt"
 	"math"
-	"slices"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -16,9 +14,9 @@ const (
 	molarCO2   = 44.0095  // g/mol
 	molarVol20 = 24.0553  // L/mol at 20 °C and 1013.25 hPa
 	waterAt20  = 0.9982   // kg/L
-	gasPerKg   = 0.552    // m³/kg, carbon dioxide released into a room, oxygen depletion notes
-	outdoorPPM = 420.0    // outdoor air
-	gasCO2     = 8.314462 // J/(mol·K)
+	gasPerKg   = 0.552    // m³/kg, carbon dioxide released into a room, oxygenNote
+	outdoorPPM = 420.0    // outdoor air, from memory
+	gasMolar   = 8.314462 // J/(mol·K), molar gas constant, CODATA 2018
 )
 
 // gasDensity is carbon dioxide at 20 °C, kg/m³.
@@ -30,19 +28,6 @@ const gasDensity = molarCO2 / molarVol20
 //
 // Source: ideal gas.
 func GasVolume(m unit.Mass) unit.Volume { return unit.CubicMetres(m.Kg() / gasDensity) }
-
-// MassPerVolume converts a share of carbon dioxide in air to a concentration.
-//
-//	c = ppm · 44.01 / Vm
-//
-// Vm is 24.06 L/mol at 20 °C (used in the UK) and 24.45 L/mol at 25 °C (used in
-// the US); here it follows from the temperature at 1013.25 hPa.
-//
-// Source: ideal gas.
-func MassPerVolume(share unit.VolumeFraction, t unit.Temperature) unit.Concentration {
-	vm := gasCO2 * (t.C() + zeroC) / seaLevel * 1000
-	return unit.MilligramsPerLitre(share.PPM() * molarCO2 / vm / 1000)
-}
 
 // FermentationGas returns the carbon dioxide that a volume of wort gives off.
 //
@@ -86,7 +71,6 @@ func PeakGas(m unit.Mass, original, final unit.Plato, fall unit.ExtractRate) (un
 const (
 	defaultFall  = 4.0  // °P/d, ale at 18 to 22 °C, common practice, no source
 	defaultLeak  = 0.05 // share that reaches the room in spite of piped blow-offs, common practice, no source
-	restShare    = 0.25 // a tank away from its peak, common practice, no source
 	defaultMix   = 3.0  // mixing factor K, from memory
 	hoursPerWeek = 168
 )
@@ -149,27 +133,6 @@ func spread(into []float64, total unit.Mass, peak unit.MassFlow, start unit.Dura
 		into[h] += total.Kg() * (after - before)
 		before = after
 	}
-}
-
-// PlanningPeak returns the gas of a cellar whose schedule is not known: the given
-// number of tanks at their peak, the largest ones, and the others at a quarter of it.
-//
-// Source: common practice, no source.
-func PlanningPeak(peaks []unit.MassFlow, atPeak int) (unit.MassFlow, error) {
-	if atPeak < 0 || atPeak > len(peaks) {
-		return 0, fmt.Errorf("planning peak: %d of %d tanks at their peak: it must lie between 0 and their number", atPeak, len(peaks))
-	}
-	order := slices.Clone(peaks)
-	slices.SortFunc(order, func(a, b unit.MassFlow) int { return cmp.Compare(b, a) })
-	total := 0.0
-	for i, p := range order {
-		share := restShare
-		if i < atPeak {
-			share = 1
-		}
-		total += p.KgS() * share
-	}
-	return unit.KgPerSecond(total), nil
 }
 
 // BatchRow is one fermentation on the paper.

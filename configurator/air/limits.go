@@ -3,6 +3,7 @@ package air
 import (
 	_ "embed"
 	"fmt"
+	"math"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -14,11 +15,16 @@ var limitsCSV string
 var (
 	limitTable = source.MustTable("limits", limitsCSV)
 	eh40       = source.Doc{ID: "EH40/2005", Title: "Workplace exposure limits", Edition: "4th ed. 2020"}
-	gn30       = source.Doc{ID: "BCGA GN30", Title: "The safe use of gases in the beverage dispense industry"}
-	coshh      = source.Doc{ID: "COSHH 2002", Title: "Control of Substances Hazardous to Health Regulations 2002", Edition: "SI 2002/2677"}
+	// exposure is where the limits stand in Great Britain; the finding compares with
+	// those of the site's own country.
+	exposure = source.Ref{Doc: eh40, Place: "Table 1", Provenance: source.LookedUp, Note: "in Great Britain; elsewhere the limits of the site's country"}
+	gn30     = source.Doc{ID: "BCGA GN30", Title: "The safe use of gases in the beverage dispense industry"}
+	// detection is guidance of Great Britain.
+	detection = source.Ref{Doc: gn30, Place: "gas detection", Provenance: source.LookedUp, Note: "in Great Britain; elsewhere the local equivalent"}
+	coshh     = source.Doc{ID: "COSHH 2002", Title: "Control of Substances Hazardous to Health Regulations 2002", Edition: "SI 2002/2677"}
 	// coshhLowPoint is the duty to control exposure; that detection controls it at a low
 	// point is guidance.
-	coshhLowPoint = source.Ref{Doc: coshh, Place: "reg. 7", Provenance: source.FromMemory, Note: "exposure shall be prevented or adequately controlled; detection at a low point is how BCGA GN30 does it"}
+	coshhLowPoint = source.Ref{Doc: coshh, Place: "reg. 7", Provenance: source.FromMemory, Note: "in Great Britain, elsewhere the local equivalent: exposure shall be prevented or adequately controlled; detection at a low point is how BCGA GN30 does it"}
 )
 
 // Limit is one exposure limit or alarm level.
@@ -30,7 +36,8 @@ type Limit struct {
 	Source    source.Ref
 }
 
-// Limits gives the exposure limits of a country, shift limit first.
+// Limits gives the exposure limits of a country: for the shift, for a short time, of
+// immediate danger, then the alarm levels of its fire code.
 func Limits(c Country) ([]Limit, error) {
 	if c == "" {
 		c = GB
@@ -121,5 +128,6 @@ func ToxicLoad(t unit.Duration) (Danger, error) {
 	if err := unit.Within("exposure time", t, unit.Minutes(1), unit.Hours(8)); err != nil {
 		return Danger{}, fmt.Errorf("toxic load: %w", err)
 	}
+	eighthRoot := func(x float64) unit.VolumeFraction { return unit.PPM(math.Pow(x, 1.0/8)) }
 	return Danger{Minutes: t, SLOT: eighthRoot(1.5e40 / t.Min()), SLOD: eighthRoot(1.5e41 / t.Min())}, nil
 }

@@ -132,14 +132,3 @@ func dewPoint(pw float64) float64 {
 	}
 	return t
 }
-
-// DewPoint returns the temperature at which moist air begins to shed water.
-//
-// Source: inverse of ASHRAE Fundamentals 2017, ch. 1, eq. 5 and 6.
-func DewPoint(s AirState) (unit.Temperature, error) {
-	m, err := State(s, unit.PascalsAbs(seaLevel))
-	if err != nil {
-		return 0, fmt.Errorf("dew point: %w", err)
-	}
-	return m.DewPoint, nil
-}

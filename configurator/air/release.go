@@ -7,7 +7,9 @@ import (
 	"tunwright/catalog/unit"
 )
 
-var oxygenNote = source.Doc{ID: "Oxygen depletion calculation", Title: "University safety office: oxygen depletion from released gas, 0.552 m³/kg"}
+// oxygenNote has carbon dioxide at 0.552 m³/kg; the University of Nottingham's safety
+// calculators have the same linear form for other gases.
+var oxygenNote = source.Doc{ID: "Oxygen depletion calculator of Oxigraf", Title: "Technical support: oxygen depletion calculator for confined spaces"}
 
 // HeadspaceGas returns the carbon dioxide in a headspace.
 //
@@ -17,7 +19,7 @@ var oxygenNote = source.Doc{ID: "Oxygen depletion calculation", Title: "Universi
 //
 // Source: ideal gas.
 func HeadspaceGas(v unit.Volume, p unit.GaugePressure, t unit.Temperature) unit.Mass {
-	return unit.Grams((p.PaG() + seaLevel) * v.M3() / (gasCO2 * (t.C() + zeroC)) * molarCO2)
+	return unit.Grams((p.PaG() + seaLevel) * v.M3() / (gasMolar * (t.C() + zeroC)) * molarCO2)
 }
 
 // Released is the state of a space after a sudden loss, without ventilation.
@@ -35,7 +37,7 @@ type Released struct {
 // The linear form is used, not the lower one of slow displacement. The share
 // cannot pass the whole of the space. Ventilation is left out.
 //
-// Source: oxygen depletion notes of university safety offices; 0.552 m³/kg there.
+// Source: Oxigraf, oxygen depletion calculator for confined spaces, with its 0.552 m³/kg.
 func Release(m unit.Mass, into unit.Volume) (Released, error) {
 	if err := unit.NotNegative("mass released", m); err != nil {
 		return Released{}, fmt.Errorf("release: %w", err)
@@ -49,7 +51,7 @@ func Release(m unit.Mass, into unit.Volume) (Released, error) {
 }
 
 // RoomFor returns the air volume that takes a loss without passing a limit,
-// V = m·0.552/C. The 420 ppm of outdoor air are left out, as the notes do.
+// V = m·0.552/C. The 420 ppm of outdoor air are left out, as the calculator does.
 //
 // Source: as Release.
 func RoomFor(m unit.Mass, limit unit.VolumeFraction) (unit.Volume, error) {
@@ -67,7 +69,7 @@ type ReleaseRow struct {
 	Released // into the zone that counts
 	Zone     unit.Volume
 	Whole    Released    // into the whole room
-	RoomFor5 unit.Volume // volume that would hold it to 5000 ppm
+	RoomFor5 unit.Volume // volume that would hold it to the limit over a shift, 5000 ppm everywhere
 	Words    string
 }
 
@@ -94,11 +96,11 @@ func releases(g GasSpace, limits []Limit) ([]ReleaseRow, error) {
 		if err != nil {
 			return err
 		}
-		five, err := RoomFor(m, limits[0].Share)
+		shift, err := RoomFor(m, role(limits, "long").Share)
 		if err != nil {
 			return err
 		}
-		rows = append(rows, ReleaseRow{Name: name, Kind: kind, Outdoor: outdoor, Released: low, Zone: zone, Whole: all, RoomFor5: five, Words: judge(low.Share, limits, outdoor)})
+		rows = append(rows, ReleaseRow{Name: name, Kind: kind, Outdoor: outdoor, Released: low, Zone: zone, Whole: all, RoomFor5: shift, Words: judge(low.Share, limits, outdoor)})
 		return nil
 	}
 	for _, s := range g.Stores {
@@ -128,11 +130,12 @@ func tankGas(t GasTank) (m unit.Mass, kind, name string) {
 	return head + unit.Grams(t.Dissolved.GL()*t.Filled.L()), "tank", t.Name + ": headspace and dissolved gas"
 }
 
+// judge names the highest limit that a share passes.
 func judge(share unit.VolumeFraction, limits []Limit, outdoor bool) string {
-	words := "below every limit"
+	words, highest := "below every limit", unit.VolumeFraction(0)
 	for _, l := range limits {
-		if share > l.Share {
-			words = "above " + l.Code
+		if share > l.Share && l.Share > highest {
+			words, highest = "above "+l.Code, l.Share
 		}
 	}
 	if outdoor {

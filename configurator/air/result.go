@@ -1,10 +1,6 @@
 package air
 
-import (
-	"math"
-
-	"tunwright/catalog/unit"
-)
+import "tunwright/catalog/unit"
 
 // Line is one ready row of a schedule: a label with a quantity or a text.
 type Line struct {
@@ -127,5 +123,3 @@ type OxygenRow struct {
 	CO2    unit.VolumeFraction
 	Oxygen unit.VolumeFraction
 }
-
-func eighthRoot(x float64) unit.VolumeFraction { return unit.PPM(math.Pow(x, 1.0/8)) }

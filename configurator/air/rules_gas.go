@@ -14,7 +14,7 @@ func gasRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-020", Severity: rule.Blocker, Title: "Carbon dioxide builds up overnight",
 			Why:      "Whoever opens the door in the morning breathes what the tanks gave off all night. It kills.",
-			Compares: "time to the short-term limit without extract, against 12 hours; where a fan is relied on, the steady concentration beside the tanks against the short-term limit", Source: eh40.At("Table 1"),
+			Compares: "time to the short-term limit without extract, against 12 hours; where a fan is relied on, the steady concentration beside the tanks against the short-term limit", Source: exposure,
 			Check: gasRule(judgeOvernight, func(t gasTrier) (list []rule.Remedy) {
 				tryPipe(&list, t)
 				tryFans(&list, t)
@@ -24,7 +24,7 @@ func gasRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-021", Severity: rule.Warning, Title: "The extract is too small for the fermenting tanks", DependsOn: []string{"AI-020"},
 			Why:      "The shift limit is passed beside the tanks while everything works as it should.",
-			Compares: "steady concentration at the highest gas rate with the mixing factor, against the shift limit", Source: eh40.At("Table 1"),
+			Compares: "steady concentration at the highest gas rate with the mixing factor, against the shift limit", Source: exposure,
 			Check: gasRule(judgeExtract, func(t gasTrier) (list []rule.Remedy) {
 				tryPipe(&list, t)
 				tryFans(&list, t)
@@ -34,7 +34,7 @@ func gasRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-022", Severity: rule.Warning, Title: "A loss of gas needs detection that warns outside every door",
 			Why:      "A cylinder or a tank empties in minutes; the first who goes in to look is the victim.",
-			Compares: "share of carbon dioxide after the largest loss in the lowest metre of the room, against the shift limit", Source: gn30.At("gas detection"),
+			Compares: "share of carbon dioxide after the largest loss in the lowest metre of the room, against the shift limit", Source: detection,
 			Check: gasRule(judgeRelease, releaseRemedies),
 		},
 		{

@@ -56,25 +56,28 @@ func judgeNoise(n Noise, r NoiseResult, over float64) rule.Answer {
 	return rule.Passes("", r.Rating, limit, r.Words)
 }
 
-// noiseRemedies tries each quieter machine, a screen of at most 10 dB, and more
-// distance up to 100 m.
+// screen is all that a close solid screen takes off; common practice, no source.
+const screen = 10.0 // dB
+
+// noiseRemedies tries each quieter machine, a screen, more distance, and the last two
+// together where none of them does alone. Farther than 100 m no level is given, so
+// that no remedy asks for it.
 func noiseRemedies(n Noise, r NoiseResult, over float64) (list []rule.Remedy) {
-	try := func(change func([]Sound), rem rule.Remedy) bool {
+	try := func(change func([]Sound), rem rule.Remedy) {
 		x := n
 		x.Sources = append([]Sound(nil), n.Sources...)
 		change(x.Sources)
 		res, err := sizeNoise(x)
 		if err != nil {
-			return false
+			return
 		}
 		a := judgeNoise(x, res, over)
 		if a.Outcome != rule.Pass {
-			return false
+			return
 		}
 		rem.Need, rem.Have = a.Need, a.Have
 		rem.Words += ": rating " + unit.Fixed(res.Rating, 1)
 		list = append(list, rem)
-		return true
 	}
 	for i, s := range n.Sources {
 		for _, q := range s.Quieter {
@@ -83,44 +86,30 @@ func noiseRemedies(n Noise, r NoiseResult, over float64) (list []rule.Remedy) {
 		}
 	}
 	excess := r.Excess.DB() - over
-	const screen = 10.0 // dB, all that a close solid screen gives; common practice, no source
-	if excess <= screen {
-		take := unit.Decibels(math.Ceil(excess))
-		try(func(all []Sound) {
-			for i := range all {
-				all[i].Screen += take
-			}
-		}, rule.Remedy{Kind: "acoustic-screen", Words: "close solid screen that takes off " + take.String() + ", proved by its maker", Params: []rule.Param{{Name: "screen", Quantity: take}}})
+	if take := unit.Decibels(math.Ceil(excess)); take.DB() <= screen {
+		try(func(all []Sound) { behind(all, take) }, rule.Remedy{Kind: "acoustic-screen", Words: "close solid screen that takes off " + take.String() + ", proved by its maker", Params: []rule.Param{{Name: "screen", Quantity: take}}})
 	}
-	factor := math.Pow(10, excess/20) * 1.01
-	try(func(all []Sound) {
-		for i := range all {
-			all[i].Distance = unit.Metres(math.Ceil(all[i].Distance.M() * factor))
-		}
-	}, rule.Remedy{Kind: "more-distance", Words: "set the machines " + unit.Digits(factor, 2) + " times as far from the neighbour"})
+	factor := fartherBy(excess)
+	try(func(all []Sound) { farther(all, factor) }, rule.Remedy{Kind: "more-distance", Words: "set the machines " + unit.Digits(factor, 3) + " times as far from the neighbour"})
 	if len(list) == 0 {
-		list = together(n, excess, over)
+		factor = fartherBy(excess - screen)
+		try(func(all []Sound) { behind(all, unit.Decibels(screen)); farther(all, factor) }, rule.Remedy{Kind: "screen-and-distance", Words: "a screen of 10 dB and " + unit.Digits(factor, 3) + " times the distance"})
 	}
 	return list
 }
 
-// together puts a screen of 10 dB and the distance for the rest to the test, where
-// neither alone will do.
-func together(n Noise, excess, over float64) []rule.Remedy {
-	x := n
-	x.Sources = append([]Sound(nil), n.Sources...)
-	factor := math.Pow(10, max(excess-10, 0)/20) * 1.01
-	for i := range x.Sources {
-		x.Sources[i].Screen += unit.Decibels(10)
-		x.Sources[i].Distance = unit.Metres(min(math.Ceil(x.Sources[i].Distance.M()*factor), 100))
+func behind(all []Sound, take unit.SoundDiff) {
+	for i := range all {
+		all[i].Screen += take
 	}
-	res, err := sizeNoise(x)
-	if err != nil {
-		return nil
-	}
-	a := judgeNoise(x, res, over)
-	if a.Outcome != rule.Pass {
-		return nil
-	}
-	return []rule.Remedy{{Kind: "screen-and-distance", Words: "a screen of 10 dB and " + unit.Digits(factor, 2) + " times the distance: rating " + unit.Fixed(res.Rating, 1), Need: a.Need, Have: a.Have}}
 }
+
+func farther(all []Sound, factor float64) {
+	for i := range all {
+		all[i].Distance = unit.Metres(math.Ceil(all[i].Distance.M() * factor))
+	}
+}
+
+// fartherBy is how many times the distance takes a level off, with 1 % to spare and
+// rounded up to the tenth that is printed.
+func fartherBy(db float64) float64 { return math.Ceil(10*1.01*math.Pow(10, max(db, 0)/20)) / 10 }

@@ -245,6 +245,42 @@ func TestRemediesApply(t *testing.T) {
 	}
 }
 
+// The chiller of the sample gives 42 dB(A) at 20 m, rated 44. Against 26 dB(A) the rating
+// is 8 dB too high for 10 above: a screen of 8 dB does, or 2.6 times the distance. Against
+// 15 dB(A) it is 19 dB too high: only a screen of 10 dB with 2.9 times the distance does.
+// From 50 m no distance can help, for no level is given beyond 100 m.
+func TestScreenAndDistance(t *testing.T) {
+	kinds := func(background, metres float64) string {
+		in := base()
+		in.Noise[0].Background, in.Noise[0].Sources[0].Quieter = ptr(unit.DecibelsA(background)), nil
+		in.Noise[0].Sources[0].Distance = unit.Metres(metres)
+		a := outcome(t, "AI-041", in)
+		if a.Outcome != rule.Fail {
+			t.Fatalf("%.0f dB(A) at %.0f m: %s", background, metres, a.Outcome)
+		}
+		words := ""
+		for _, m := range a.Remedies {
+			if m.Have.SI() < m.Need.SI() {
+				t.Errorf("%s does not pass: %s", m.Kind, m.Words)
+			}
+			words += m.Kind + " (" + m.Words + "); "
+		}
+		return words
+	}
+	for _, c := range []struct {
+		background, metres float64
+		want               string
+	}{
+		{26, 20, "acoustic-screen (close solid screen that takes off 8 dB, proved by its maker: rating 36.0 dB(A)); more-distance (set the machines 2.6 times as far from the neighbour: rating 35.7 dB(A)); "},
+		{15, 20, "screen-and-distance (a screen of 10 dB and 2.9 times the distance: rating 24.7 dB(A)); "},
+		{7, 50, ""},
+	} {
+		if got := kinds(c.background, c.metres); got != c.want {
+			t.Errorf("background %.0f dB(A), %.0f m: %s, want %s", c.background, c.metres, got, c.want)
+		}
+	}
+}
+
 func TestImpossibleInput(t *testing.T) {
 	for name, change := range map[string]func(in *Input){
 		"no room":            func(in *Input) { in.Gas[0].Room = Room{Name: "x"} },

@@ -1,6 +1,8 @@
 package air
 
 import (
+	"math"
+
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/trace"
@@ -157,7 +159,7 @@ func (r *GasResult) losses(g GasSpace, limits []Limit, points AlarmPoints) error
 }
 
 // hundreds is one for each started 100 m² of floor; common practice, no source.
-func hundreds(g GasSpace) int { return 1 + int(max(g.Room.Area.M2()-1, 0)/100) }
+func hundreds(g GasSpace) int { return max(int(math.Ceil(g.Room.Area.M2()/100-1e-9)), 1) }
 
 // heads is how many sensing heads a room wants.
 func heads(g GasSpace) int {
