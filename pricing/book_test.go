@@ -238,6 +238,24 @@ func TestPreview(t *testing.T) {
 	}
 }
 
+// What rises for a client is told from the price that held until now, not from the
+// first of the old book.
+func TestPreviewComparesThePricesAroundTheFirstDay(t *testing.T) {
+	const periods = `book: %s
+currency: GBP
+from: %s
+prices:
+  FV-20:
+    - {list: "100.00", from: 2026-01-01, to: 2026-06-01}
+    - {list: %q, from: 2026-06-01}
+`
+	old, now := book(t, fmt.Sprintf(periods, "old", "2026-01-01", "110.00")), book(t, fmt.Sprintf(periods, "new", "2026-09-01", "121.00"))
+	changes := Preview(old, now)
+	if len(changes) != 1 || changes[0].Was != "GBP 110.00" || changes[0].Now != "GBP 121.00" || changes[0].Percent.String() != "10" {
+		t.Errorf("%+v", changes)
+	}
+}
+
 func FuzzReadBook(f *testing.F) {
 	f.Add([]byte(bookWithEverything))
 	f.Add([]byte("book: b\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A: [1]\n"))

@@ -23,7 +23,8 @@ type BookChange struct {
 }
 
 // Preview lists what changes when new takes the place of old, by product code. Old
-// may be nil. Prices are compared on the first day of the new book.
+// may be nil. Of a product with several periods the price around the first day of the
+// new book is compared.
 func Preview(old, new *Book) []BookChange {
 	var out []BookChange
 	codes := make([]string, 0, len(new.byCode))
@@ -39,11 +40,11 @@ func Preview(old, new *Book) []BookChange {
 	}
 	slices.Sort(codes)
 	for _, code := range codes {
-		now, isNow := new.first(code)
+		now, isNow := new.around(code, new.From)
 		var was Price
 		wasThere := false
 		if old != nil {
-			was, wasThere = old.first(code)
+			was, wasThere = old.around(code, new.From)
 		}
 		switch {
 		case !wasThere:
@@ -57,13 +58,14 @@ func Preview(old, new *Book) []BookChange {
 	return out
 }
 
-// first is the price of a code on the first day that has one.
-func (b *Book) first(code string) (Price, bool) {
-	places := b.byCode[code]
-	if len(places) == 0 {
-		return Price{}, false
+// around is the price of a code that has begun by a day, else the first to come.
+func (b *Book) around(code string, day Date) (p Price, ok bool) {
+	for n, i := range b.byCode[code] {
+		if n == 0 || !day.Before(b.prices[i].From) {
+			p, ok = b.prices[i], true
+		}
 	}
-	return b.prices[places[0]], true
+	return p, ok
 }
 
 func priceChanges(was, now Price) []BookChange {

@@ -128,19 +128,6 @@ var flags = []struct {
 	},
 }
 
-// TitleNote is the sentence on title for the terms. It is the usual clause and its
-// limit, not advice: the firm's lawyer has the last word.
-//
-// Source: Sale of Goods Act 1979 s. 19 (reservation of title), from memory; Aircool
-// Installations v British Telecommunications (1995) on fixtures.
-func (s Supply) TitleNote() string {
-	const clause = "Title to the plant passes to the buyer when it has been paid for in full; risk passes on delivery."
-	if s.HardPipedUnits == 0 {
-		return clause
-	}
-	return clause + " Plant joined to the building by fixed pipe or cable can become part of it, and title can pass with it; the payments before dispatch are set with that in mind."
-}
-
 // GoodsOverTwoThirds tells whether the cost of goods is more than two thirds of the
 // price without tax: cost·3 > price·2, strictly.
 //

@@ -154,11 +154,3 @@ func (rs TaxRates) On(country, kind string, on Date) (TaxRate, error) {
 
 // Tax is the category-S tax at this rate.
 func (r TaxRate) Tax() Tax { return Tax{Category: TaxStandard, Percent: r.Percent} }
-
-// PrintedNote is what papers print beside the rate.
-//
-// Source: Directive 2006/112/EC art. 63 to 65 (the rate follows the chargeable
-// event, and a payment on account makes one), from memory.
-func (r TaxRate) PrintedNote() string {
-	return "VAT is charged at the rate in force at the tax point; shown at " + money.FormatPercent(r.Percent, money.EnGB) + "."
-}

@@ -3,6 +3,7 @@ package offer
 import (
 	"fmt"
 
+	"tunwright/catalog/strict"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/electrical"
 	"tunwright/configurator/enquiry"
@@ -23,6 +24,31 @@ type Tariff struct {
 	Date      enquiry.Date     `yaml:"date,required"`
 }
 
+// check refuses rates below zero and a night without hours, which would be billed
+// at the day's rate in silence.
+func (t *Tariff) check(file string) strict.Problems {
+	if t == nil {
+		return nil
+	}
+	var out strict.Problems
+	fail := func(field, message, help string) {
+		out = append(out, strict.Problem{File: file, Field: "commercial.tariff." + field, Message: message, WouldHelp: help})
+	}
+	if t.PerKWh.Sign() < 0 {
+		fail("per_kwh", t.PerKWh.String()+" is below zero", "enter what a kilowatt-hour costs, such as 0.2650")
+	}
+	if t.Night == nil {
+		return out
+	}
+	if t.Night.Sign() < 0 {
+		fail("night_per_kwh", t.Night.String()+" is below zero", "enter what a kilowatt-hour costs at night, such as 0.1780")
+	}
+	if t.NightFrom == t.NightTo {
+		fail("night_to_h", "the night rate holds for no hour", "enter the hours of the night rate, such as night_from_h: 0 and night_to_h: 7")
+	}
+	return out
+}
+
 // RunningCost is what the electricity of a brew day costs the client.
 type RunningCost struct {
 	Tariff                Tariff
@@ -41,10 +67,14 @@ type RunningCost struct {
 // Source: derived; energy is billed by the half hour (see electrical.Energy).
 func Running(o Offer) (cost RunningCost, ok bool, err error) {
 	t := o.Job.Terms.Tariff
-	if t == nil || o.Report.Electrical == nil || o.Report.Electrical.Energy.Day <= 0 {
+	if t == nil || o.Report.Electrical == nil {
 		return RunningCost{}, false, nil
 	}
 	e := o.Report.Electrical.Energy
+	day, brew := kWh(e.Day), kWh(e.Brew)
+	if day.Sign() <= 0 {
+		return RunningCost{}, false, nil
+	}
 	cost = RunningCost{Tariff: *t, EnergyDay: e.Day, EnergyBrew: e.Brew, EnergyVolume: e.PerVolume}
 	cost.Day, cost.Night = t.split(e.HalfHours)
 	sum := kWh(cost.Day).Mul(t.PerKWh)
@@ -53,17 +83,19 @@ func Running(o Offer) (cost RunningCost, ok bool, err error) {
 	}
 	currency := o.Request.Currency
 	share := func(of decimal.Decimal) (money.Amount, error) {
-		return money.FromDecimal(of.Round(2), currency)
+		a, err := money.FromDecimal(of, currency)
+		return a.Round(), err
 	}
-	perBrew := sum.Mul(kWh(e.Brew)).Div(kWh(e.Day))
+	const places = 12 // of a quotient that goes on into a product
+	perBrew := sum.Mul(brew).DivRound(day, places)
 	if cost.BrewDay, err = share(sum); err != nil {
 		return RunningCost{}, false, fmt.Errorf("commercial.tariff: %w", err)
 	}
 	if cost.Brew, err = share(perBrew); err != nil {
 		return RunningCost{}, false, fmt.Errorf("commercial.tariff: %w", err)
 	}
-	if e.PerVolume != nil && e.Brew > 0 {
-		per, err := share(perBrew.Mul(decimal.NewFromFloat(e.PerVolume.KWhHL())).Div(kWh(e.Brew)))
+	if e.PerVolume != nil && brew.Sign() > 0 {
+		per, err := share(perBrew.Mul(decimal.NewFromFloat(e.PerVolume.KWhHL())).DivRound(brew, places))
 		if err != nil {
 			return RunningCost{}, false, fmt.Errorf("commercial.tariff: %w", err)
 		}

@@ -1,8 +1,10 @@
 package offer_test
 
 import (
+	"strings"
 	"testing"
 
+	"tunwright/catalog/strict"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/electrical"
 	"tunwright/pricing/offer"
@@ -40,6 +42,45 @@ func TestRunningCostByHand(t *testing.T) {
 				t.Errorf("day %s, brew %s, hectolitre %s; want %s, %s, %s", got.BrewDay.Fixed(), got.Brew.Fixed(), got.PerHectolitre.Fixed(), tt.day, tt.brew, tt.perVol)
 			}
 		})
+	}
+}
+
+// A plant that takes next to nothing costs nothing; it does not divide by it.
+func TestRunningCostOfNextToNothing(t *testing.T) {
+	per := unit.KWhPerHL(1)
+	for _, e := range []electrical.Energy{
+		{Day: unit.KilowattHours(1e-9), Brew: unit.KilowattHours(1e-9), PerVolume: &per},
+		{Day: unit.KilowattHours(1), Brew: unit.KilowattHours(1e-9), PerVolume: &per},
+	} {
+		var o offer.Offer
+		o.Request.Currency = "GBP"
+		o.Report.Electrical = &electrical.Result{Energy: e}
+		o.Job.Terms.Tariff = &offer.Tariff{PerKWh: decimal.New(30, -2)}
+		if c, _, err := offer.Running(o); err != nil || c.PerHectolitre != nil {
+			t.Errorf("%v: %v, %v", e.Day, c, err)
+		}
+	}
+}
+
+func TestATariffThatCannotBe(t *testing.T) {
+	j := arranged(t, house(t), "hill-farm")
+	below := decimal.New(-1, -2)
+	for field, spoil := range map[string]func(*offer.Tariff){
+		"commercial.tariff.per_kwh":       func(t *offer.Tariff) { t.PerKWh = below },
+		"commercial.tariff.night_per_kwh": func(t *offer.Tariff) { t.Night = &below },
+		"commercial.tariff.night_to_h":    func(t *offer.Tariff) { t.NightTo = t.NightFrom },
+	} {
+		spoilt := j
+		tariff := *j.Terms.Tariff
+		spoil(&tariff)
+		spoilt.Terms.Tariff = &tariff
+		text, err := strict.YAML(spoilt)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if _, err := offer.Read("farm.yaml", text); err == nil || !strings.Contains(err.Error(), field) {
+			t.Errorf("%s: %v", field, err)
+		}
 	}
 }
 

@@ -105,6 +105,7 @@ func (j Job) validate(file string) error {
 			problems = append(problems, strict.Problem{File: file, Field: "commercial.lines", Message: "no item has the tag " + l.Tag, WouldHelp: "use a tag of equipment.items"})
 		}
 	}
+	problems = append(problems, j.Terms.Tariff.check(file)...)
 	if len(problems) > 0 {
 		return problems
 	}

@@ -112,12 +112,15 @@ func request(j Job, h House, book *pricing.Book, report configurator.Report) (pr
 	if j.Terms.Discount.Sign() > 0 {
 		req.Discounts = []pricing.Discount{{Percent: j.Terms.Discount, Reason: j.Terms.Reason}}
 	}
+	rests := resting(report.Project)
+	req.Items = make([]pricing.Item, 0, len(report.Chosen))
 	for _, c := range bySection(report.Chosen) {
 		terms := lineTerms(j, c.Item.Tag)
-		it, err := item(c, terms, book, date, report.Project)
+		it, err := item(c, terms, book, date)
 		if err != nil {
 			return req, err
 		}
+		it.DependsOn = rests[restKey(c.Product)]
 		if terms.Optional == "" {
 			req.Items = append(req.Items, it)
 			continue
@@ -225,10 +228,10 @@ func SectionOf(class catalog.Class) string {
 	return "Further"
 }
 
-func item(c configurator.Chosen, t LineTerms, book *pricing.Book, date pricing.Date, p enquiry.Project) (pricing.Item, error) {
+func item(c configurator.Chosen, t LineTerms, book *pricing.Book, date pricing.Date) (pricing.Item, error) {
 	it := pricing.Item{
 		Ref: c.Item.Tag, Code: c.Product.Code, Description: c.Product.Name, Section: SectionOf(c.Product.Class),
-		Kind: pricing.Product, Quantity: decimal.NewFromInt(int64(c.Item.Quantity())), DependsOn: resting(p, c.Product),
+		Kind: pricing.Product, Quantity: decimal.NewFromInt(int64(c.Item.Quantity())),
 	}
 	if t.Discount.Sign() > 0 {
 		it.Discounts = []pricing.Discount{{Percent: t.Discount, Reason: t.Reason}}
@@ -321,30 +324,35 @@ func flags(j Job, f Firm, report configurator.Report, costs pricing.CostSheet) [
 // restsOn names, for each kind of service or class of product, the facts of the
 // building that its price rests on.
 var restsOn = map[string][]string{
-	"installation": {"site.floor_above_street_m", "site.room.clear_height_mm"},
-	"crane":        {"site.crane_access", "site.floor_above_street_m"},
-	"chiller":      {"site.chiller_place.pipe_run_m", "site.chiller_place.above_tanks_m"},
-	"fitting":      {"site.chiller_place.pipe_run_m", "site.supply.board_distance_m"},
-	"canopy":       {"site.ventilation.steam_outlet"},
+	"installation":               {"site.floor_above_street_m", "site.room.clear_height_mm"},
+	"crane":                      {"site.crane_access", "site.floor_above_street_m"},
+	string(catalog.ClassChiller): {"site.chiller_place.pipe_run_m", "site.chiller_place.above_tanks_m"},
+	string(catalog.ClassFitting): {"site.chiller_place.pipe_run_m", "site.supply.board_distance_m"},
+	string(catalog.ClassCanopy):  {"site.ventilation.steam_outlet"},
 }
 
-// resting lists the facts that a product's price rests on and nobody has measured.
-func resting(project enquiry.Project, p *catalog.Product) []pricing.Assumption {
-	key := map[catalog.Class]string{catalog.ClassChiller: "chiller", catalog.ClassFitting: "fitting", catalog.ClassCanopy: "canopy"}[p.Class]
+func restKey(p *catalog.Product) string {
 	if p.Service != nil {
-		key = p.Service.Kind
+		return p.Service.Kind
 	}
-	var out []pricing.Assumption
-	for _, path := range restsOn[key] {
-		l, ok := enquiry.FactAt(project, path)
-		if !ok || l.Basis == enquiry.Measured {
-			continue
+	return string(p.Class)
+}
+
+// resting lists, by the keys of restsOn, the facts that nobody has measured.
+func resting(project enquiry.Project) map[string][]pricing.Assumption {
+	out := make(map[string][]pricing.Assumption, len(restsOn))
+	for key, paths := range restsOn {
+		for _, path := range paths {
+			l, ok := enquiry.FactAt(project, path)
+			if !ok || l.Basis == enquiry.Measured {
+				continue
+			}
+			value := l.Value
+			if l.Basis == enquiry.Unknown {
+				value = "unknown"
+			}
+			out[key] = append(out[key], pricing.Assumption{Key: path, Value: value, Says: fmt.Sprintf("%s: %s, %s", l.What, value, l.Basis.Word())})
 		}
-		value := l.Value
-		if l.Basis == enquiry.Unknown {
-			value = "unknown"
-		}
-		out = append(out, pricing.Assumption{Key: path, Value: value, Says: fmt.Sprintf("%s: %s, %s", l.What, value, l.Basis.Word())})
 	}
 	return out
 }

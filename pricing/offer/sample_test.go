@@ -126,7 +126,6 @@ func TestTheDemoCanBeSold(t *testing.T) {
 	}
 }
 
-// The same project gives the same report and the same prices, every time.
 // A rate names the currency it leads to: the digits of one are never another's price.
 func TestARateIsOfItsCurrency(t *testing.T) {
 	h := house(t)
@@ -182,6 +181,7 @@ func TestADisciplineNotWorkedOutStops(t *testing.T) {
 	}
 }
 
+// The same project gives the same report and the same prices, every time.
 func TestMakeIsDeterministic(t *testing.T) {
 	h := house(t)
 	j := arranged(t, h, projects.Demo)

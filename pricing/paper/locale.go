@@ -4,6 +4,7 @@ import (
 	"strconv"
 	"time"
 
+	"tunwright/pricing"
 	"tunwright/pricing/money"
 )
 
@@ -18,31 +19,8 @@ const (
 	DeDE = money.DeDE
 )
 
-var (
-	englishMonths = [...]string{
-		"January", "February", "March", "April", "May", "June",
-		"July", "August", "September", "October", "November", "December",
-	}
-	germanMonths = [...]string{
-		"Januar", "Februar", "März", "April", "Mai", "Juni",
-		"Juli", "August", "September", "Oktober", "November", "Dezember",
-	}
-)
-
 // LongDate prints a date with the month in words.
-//
-// Source: Unicode CLDR 48.2, calendars/gregorian/dateFormats long: "d MMMM y"
-// (en-GB, en-IE), "MMMM d, y" (en-US), "d. MMMM y" (de).
-func LongDate(d time.Time, l Locale) string {
-	day, year := strconv.Itoa(d.Day()), strconv.Itoa(d.Year())
-	switch l {
-	case EnUS:
-		return englishMonths[d.Month()-1] + " " + day + ", " + year
-	case DeDE:
-		return day + ". " + germanMonths[d.Month()-1] + " " + year
-	}
-	return day + " " + englishMonths[d.Month()-1] + " " + year
-}
+func LongDate(d time.Time, l Locale) string { return pricing.DateOf(d).Long(l) }
 
 // ShortDate prints a date for a narrow place, the month in letters where the order
 // of day and month is not the same everywhere.
@@ -55,7 +33,7 @@ func ShortDate(d time.Time, l Locale) string {
 		return d.Format("02.01.2006")
 	}
 	day, year := strconv.Itoa(d.Day()), strconv.Itoa(d.Year())
-	month := englishMonths[d.Month()-1][:3]
+	month := d.Month().String()[:3]
 	if l != EnUS && d.Month() == time.September {
 		month = "Sept"
 	}

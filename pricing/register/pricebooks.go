@@ -12,11 +12,15 @@ import (
 )
 
 // AddBook keeps a version of the price book, with the name and the digest of the
-// file it came from. A version never changes: the same id again is ErrExists.
+// file it came from. A version never changes: the same id again is ErrExists. One
+// that could not be read back is refused, because Books reads all of them at once.
 func (r *Register) AddBook(ctx context.Context, b *pricing.Book, sourceName string, source []byte, by By) error {
 	return r.write(ctx, "add price book "+b.ID, func(tx *sql.Tx) error {
 		prices, err := b.CSV()
 		if err != nil {
+			return err
+		}
+		if _, err := readBook(b.Header, prices); err != nil {
 			return err
 		}
 		digest := sha256.Sum256(source)
@@ -73,6 +77,10 @@ func scanBook(rows *sql.Rows) (*pricing.Book, error) {
 	if err := h.To.UnmarshalText([]byte(to)); err != nil {
 		return nil, err
 	}
+	return readBook(h, prices)
+}
+
+func readBook(h pricing.Header, prices []byte) (*pricing.Book, error) {
 	b, err := pricing.ImportCSV("price book "+h.ID, prices, h).Book()
 	if err != nil {
 		return nil, fmt.Errorf("price book %s: %w", h.ID, err)

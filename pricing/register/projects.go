@@ -65,13 +65,11 @@ func storeProject(ctx context.Context, tx *sql.Tx, p Project, by By) (revision i
 		return 0, err
 	}
 	var now int
-	switch err := tx.QueryRowContext(ctx, "SELECT revision FROM projects WHERE id = ?", p.ID).Scan(&now); {
-	case err != nil:
+	if err := tx.QueryRowContext(ctx, "SELECT revision FROM projects WHERE id = ?", p.ID).Scan(&now); err != nil {
 		return 0, err
-	default:
-		conflict := fmt.Errorf("%w: revision %d was opened, %d is the newest", ErrConflict, p.Revision, now)
-		return p.Revision + 1, changedOne(res, conflict)
 	}
+	conflict := fmt.Errorf("%w: revision %d was opened, %d is the newest", ErrConflict, p.Revision, now)
+	return p.Revision + 1, changedOne(res, conflict)
 }
 
 // Project returns a project as it was saved last.

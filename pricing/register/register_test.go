@@ -125,6 +125,14 @@ func TestPriceBooksAndSettings(t *testing.T) {
 	if err := r.AddBook(ctx, b, "one.yaml", source, by("Ann", 0)); !errors.Is(err, ErrExists) {
 		t.Errorf("twice: %v", err)
 	}
+	long := "book: long\ncurrency: GBP\nfrom: 2026-01-01\nprices:\n  A: {list: \"1.00\", note: " + strings.Repeat("x", 5000) + "}\n"
+	unreadable, err := pricing.ReadBook("long.yaml", []byte(long))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := r.AddBook(ctx, unreadable, "long.yaml", []byte(long), by("Ann", 0)); err == nil {
+		t.Error("a book that cannot be read back was kept")
+	}
 	back, err := r.Book(ctx, "one")
 	if err != nil || len(pricing.Preview(b, back)) != 0 {
 		t.Errorf("%v, %v", pricing.Preview(b, back), err)

@@ -1,12 +1,12 @@
-// Package ubl writes a quotation as an OASIS UBL 2.1 Quotation document, and checks
-// the arithmetic of such a document by the rules of EN 16931-1: a document that
-// fits the schema can still be summed wrongly.
+// Package ubl writes a quotation as an OASIS UBL 2.1 Quotation document. A document
+// that fits the schema can still be summed wrongly, so that the tests read it back and
+// sum it anew by the rules of EN 16931-1.
 //
 // No European profile covers quotations, so that the plain document type is used.
 // Payment stages have no place in it; they stand in the transaction conditions in
 // words.
 //
-// Begin with Write and Check.
+// Begin with Write.
 package ubl
 
 import (
@@ -71,11 +71,11 @@ func amount(name string, a money.Amount) node {
 	return leaf(name, a.Fixed(), "currencyID", string(a.Currency()))
 }
 
-// Write writes the document. A currency of more than two decimals is refused: the
-// rules of EN 16931-1 (BR-DEC) have no room for it.
+// Write writes the document. A quotation that the rules of EN 16931-1 have no room
+// for is refused.
 func Write(w io.Writer, q pricing.Quotation, h Head) error {
-	if q.Currency.Digits() > 2 {
-		return fmt.Errorf("write the quotation as UBL: %s has %d decimals, the rules allow two", q.Currency, q.Currency.Digits())
+	if err := q.FitsInvoiceStandard(); err != nil {
+		return fmt.Errorf("write the quotation as UBL: %w", err)
 	}
 	if len(q.Lines) == 0 {
 		return fmt.Errorf("write the quotation as UBL: it has no line, and the document needs at least one")

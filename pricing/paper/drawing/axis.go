@@ -40,10 +40,11 @@ func tickLabel(v, step Value, point string) string {
 	return s
 }
 
+const perLetter = 0.52 // of the size, for a plain sans serif; common practice, no source
+
 // roughWidth is about how wide a text is. The writers measure; a chart needs only to
 // keep its parts apart.
 func roughWidth(s string, size MM) MM {
-	const perLetter = 0.52 // of the size, for a plain sans serif; common practice, no source
 	return MM(utf8.RuneCountInString(s)) * size * perLetter
 }
 

@@ -217,7 +217,7 @@ func fitting(label string, room MM) (string, bool) {
 		return label, true
 	}
 	letters := []rune(label)
-	n := int(room/(SmallType*0.52)) - 1
+	n := int(room/(SmallType*perLetter)) - 1
 	if n < 2 || n >= len(letters) {
 		return "", false
 	}

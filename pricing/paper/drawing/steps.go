@@ -79,7 +79,7 @@ func (s StepChart) hours() (int, error) {
 	return hours, nil
 }
 
-// sums stacks the series; the last but one of each hour is what the next stands on.
+// sums adds the series hour by hour and finds the greatest sum.
 func (s StepChart) sums(hours int) (sums []Value, peak Value) {
 	sums = make([]Value, hours)
 	for _, series := range s.Series {
