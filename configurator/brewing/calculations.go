@@ -74,7 +74,7 @@ func extractCalculations() []calc.Calculation {
 	const cubic = "−616.868 + 1111.14·SG − 630.272·SG² + 135.997·SG³"
 	const fitted = "133.5892·SG³ − 622.5576·SG² + 1102.9079·SG − 613.9427"
 	const plato = "1 + P/(258.6 − 227.1·P/258.2)"
-	recalled := docASBC.Recalled("extract table as a cubic")
+	asbc := docASBC.At("cubic of the extract table")
 	buhl := source.Doc{ID: "Buhl", Title: "Cubic fit to the ASBC extract table, osf.io/9wfym"}.At("cubic")
 	kunze := docKunze.At("p. 257 and 263")
 	return []calc.Calculation{
@@ -83,10 +83,10 @@ func extractCalculations() []calc.Calculation {
 				x, err := PlatoToGravity(in.Extract)
 				return gravityValue{x}, oneStep("relative density", "SG", plato, refGravity, x, trace.V("P", in.Extract)), err
 			}),
-		calc.New("brewing.gravity-to-plato", "Extract of wort from its relative density", "P = "+cubic, recalled, `{"gravity_sg": 1.048}`,
+		calc.New("brewing.gravity-to-plato", "Extract of wort from its relative density", "P = "+cubic, asbc, `{"gravity_sg": 1.048}`,
 			func(in gravityValue) (platoOut, trace.Trace, error) {
 				x, err := GravityToPlato(in.Gravity)
-				return platoOut{x}, oneStep("extract", "P", cubic, recalled, x, trace.V("SG", in.Gravity)), err
+				return platoOut{x}, oneStep("extract", "P", cubic, asbc, x, trace.V("SG", in.Gravity)), err
 			}),
 		calc.New("brewing.gravity-to-plato-fitted", "Extract of wort by the cubic fitted to the ASBC table", "P = "+fitted, buhl, `{"gravity_sg": 1.048}`,
 			func(in gravityValue) (platoOut, trace.Trace, error) {
@@ -173,7 +173,7 @@ func mashCalculations() []calc.Calculation {
 				x, err := MashVolume(in.Malt, in.Ratio)
 				return volumeOut{x}, oneStep("mash", "V", "m · (r + 0.7)", refMash, x, trace.V("m", in.Malt), trace.V("r", in.Ratio)), err
 			}),
-		calc.New("brewing.lauter-area", "Lauter floor, its diameter and the grain bed", "A = m/L, Ø = √(4A/π), h = 1.81·m/A", docBYO.At("lauter loading"), `{"malt_kg": 187.4, "loading_kg_m2": 165}`, lauterSheet),
+		calc.New("brewing.lauter-area", "Lauter floor, its diameter and the grain bed", "A = m/L, Ø = √(4A/π), h = 1.81·m/A", docLauter.At("unit load of false bottom, grain depth"), `{"malt_kg": 187.4, "loading_kg_m2": 165}`, lauterSheet),
 		calc.New("brewing.spent-grain", "Wet spent grain and the water it holds", "m_wet = (m·(1 − w_m) − E)/(1 − w_sg)", refGrain, `{"malt_kg": 187.4, "extract_kg": 129.5, "malt_moisture_pct": 4, "grain_moisture_pct": 78}`,
 			func(in grainIn) (grainOut, trace.Trace, error) {
 				wet, held, err := SpentGrain(in.Malt, in.Extract, in.Malty, in.Grainy)
@@ -192,7 +192,7 @@ func lauterSheet(in areaIn) (areaOut, trace.Trace, error) {
 		return areaOut{}, nil, err
 	}
 	bed, err := BedDepth(in.Malt, a)
-	return areaOut{a, d, bed}, oneStep("lauter floor", "A", "m / L", docBYO.At("lauter loading"), a, trace.V("m", in.Malt), trace.V("L", in.Loading)), err
+	return areaOut{a, d, bed}, oneStep("lauter floor", "A", "m / L", source.Derivation("definition of the loading"), a, trace.V("m", in.Malt), trace.V("L", in.Loading)), err
 }
 
 func mashSheet(in strikeIn, strike bool) (temperatureOut, trace.Trace, error) {

@@ -117,7 +117,7 @@ type pressureOut struct {
 
 func gasCalculations() []calc.Calculation {
 	const henryText = "10·(p + 1.013)·exp(−10.73797 + 2617.25/(T + 273.15))"
-	zahm := docZahm.Recalled("fit to the chart")
+	chart := docChart.At("fit to the chart")
 	return []calc.Calculation{
 		calc.New("brewing.dissolved-co2", "CO2 in beer at equilibrium", "c = "+henryText, refHenry, `{"pressure_bar_g": 1, "temperature_c": 2}`,
 			func(in gasIn) (gasOut, trace.Trace, error) {
@@ -129,10 +129,10 @@ func gasCalculations() []calc.Calculation {
 				p, err := SpundingPressure(in.CO2, in.Temperature)
 				return pressureOut{p}, oneStep("pressure", "p", "c/(10·exp(−10.73797 + 2617.25/(T + 273.15))) − 1.013", refHenry, p, trace.V("c", in.CO2), trace.V("T", in.Temperature)), err
 			}),
-		calc.New("brewing.chart-co2", "Volumes of CO2 by the fit of the ASBC chart", "v = (P + 14.695)·(0.01821 + 0.090115·e^(−(F−32)/43.11)) − 0.003342", zahm, `{"pressure_bar_g": 0.6895, "temperature_c": 2.2}`,
+		calc.New("brewing.chart-co2", "Volumes of CO2 by the fit of the ASBC chart", "v = (P + 14.695)·(0.01821 + 0.090115·e^(−(F−32)/43.11)) − 0.003342", chart, `{"pressure_bar_g": 0.6895, "temperature_c": 2.2}`,
 			func(in gasIn) (gasOut, trace.Trace, error) {
 				c, err := ChartVolumes(in.Pressure, in.Temperature)
-				return gasOut{c, c}, oneStep("volumes", "v", "(P + 14.695)·(0.01821 + 0.090115·e^(−(F−32)/43.11)) − 0.003342", zahm, c, trace.V("P", in.Pressure), trace.V("F", in.Temperature)), err
+				return gasOut{c, c}, oneStep("volumes", "v", "(P + 14.695)·(0.01821 + 0.090115·e^(−(F−32)/43.11)) − 0.003342", chart, c, trace.V("P", in.Pressure), trace.V("F", in.Temperature)), err
 			}),
 	}
 }

@@ -15,8 +15,9 @@ const rho20 = 0.9982
 //
 //	SG = 1 + P / (258.6 − 227.1·P/258.2)
 //
-// p is mass per cent of extract. Valid from 0 to 30 °P (printed for 0 to 25).
-// Source: brewers' formula sheets; meets the ASBC table at 10 and 12 °P.
+// P is mass per cent of extract. Valid from 0 to 30 °P (printed for 0 to 25); down to
+// −3 °P it serves for apparent extracts.
+// Source: 48bottles.com/abv; meets the ASBC table at 10 and 12 °P.
 func PlatoToGravity(p unit.Plato) (unit.Gravity, error) {
 	if err := unit.InRange("extract in °P", p.P(), -3, 30); err != nil {
 		return 0, fmt.Errorf("gravity from extract: %w", err)
@@ -31,7 +32,8 @@ func gravity(p float64) float64 { return 1 + p/(258.6-p/258.2*227.1) }
 //	P = −616.868 + 1111.14·SG − 630.272·SG² + 135.997·SG³
 //
 // Valid from 0.99 to 1.13; agrees with PlatoToGravity within 0.0035 °P from 1 to
-// 25 °P. Source: ASBC extract table as a cubic, from memory.
+// 25 °P. Source: ASBC Methods of Analysis, cubic of the extract table, as quoted by
+// A. J. deLange, Brix and SG.
 func GravityToPlato(sg unit.Gravity) (unit.Plato, error) {
 	x := sg.SG()
 	if err := unit.InRange("relative density", x, 0.99, 1.13); err != nil {
@@ -45,7 +47,7 @@ func GravityToPlato(sg unit.Gravity) (unit.Plato, error) {
 //
 //	P = 133.5892·SG³ − 622.5576·SG² + 1102.9079·SG − 613.9427
 //
-// Source: Buhl, osf.io/9wfym; its last constant from memory.
+// Valid from 0.99 to 1.13. Source: Buhl, osf.io/9wfym; its last constant from memory.
 func GravityToPlatoFitted(sg unit.Gravity) (unit.Plato, error) {
 	x := sg.SG()
 	if err := unit.InRange("relative density", x, 0.99, 1.13); err != nil {
@@ -58,7 +60,9 @@ func GravityToPlatoFitted(sg unit.Gravity) (unit.Plato, error) {
 //
 //	E = V · SG · 0.9982 · P / 100
 //
-// v at 20 °C in L. °P is mass per cent, not kg/hL: 12 °P is 12.56 kg/hL.
+// V at 20 °C in L, E in kg. °P is mass per cent, not kg/hL: 12 °P is 12.56 kg/hL.
+// Valid where PlatoToGravity is; a volume below 0 is an error.
+// Source: mass of wort times its extract; density of water at 20 °C by IAPWS R7-97.
 func ExtractMass(v unit.Volume, p unit.Plato) (unit.Mass, error) {
 	if err := unit.NotNegative("cold volume", v); err != nil {
 		return 0, fmt.Errorf("mass of extract: %w", err)
@@ -74,8 +78,9 @@ func ExtractMass(v unit.Volume, p unit.Plato) (unit.Mass, error) {
 //
 //	m = E / (x · η)
 //
-// x is the laboratory extract of the malt as it is, η the brewhouse efficiency on
-// laboratory extract: not the yield on grist mass, which is about x·η.
+// E in kg; x is the laboratory extract of the malt as it is, 0.3 to 1, η the brewhouse
+// efficiency on laboratory extract, 0.4 to 1: not the yield on grist mass, which is
+// about x·η. Outside: *unit.RangeError. Source: definition of the two.
 func MaltMass(e unit.Mass, labExtract, efficiency unit.Ratio) (unit.Mass, error) {
 	if err := unit.InRange("laboratory extract", labExtract.Value(), 0.3, 1); err != nil {
 		return 0, fmt.Errorf("malt: %w", err)
@@ -91,6 +96,7 @@ func MaltMass(e unit.Mass, labExtract, efficiency unit.Ratio) (unit.Mass, error)
 //
 //	Y = P · SG · 0.96 · V_hot / m
 //
+// V_hot at 100 °C in L, m in kg, above 0. Valid where PlatoToGravity is.
 // Source: Kunze (1962), p. 257 and 263. Not the efficiency on laboratory extract.
 func BrewhouseYield(p unit.Plato, hot unit.Volume, malt unit.Mass) (unit.Ratio, error) {
 	if err := unit.Positive("malt", malt); err != nil {
@@ -118,26 +124,6 @@ func ContractionFactor(t unit.Temperature) (unit.Ratio, error) {
 		return 0, fmt.Errorf("contraction: %w", err)
 	}
 	return unit.Fraction(rho / 998.21), nil
-}
-
-// WaterDensity gives the density of water from 10 to 100 °C at 1 atm.
-// Source: IAPWS R7-97(2012), linear between the points of the table.
-func WaterDensity(t unit.Temperature) (unit.Density, error) {
-	rho, err := waterTable.Between("t_c", "rho_kg_m3", t.C())
-	if err != nil {
-		return 0, fmt.Errorf("density of water: %w", err)
-	}
-	return unit.KgPerM3(rho), nil
-}
-
-// HeatOfEvaporation gives the heat of evaporation of water from 10 to 100 °C.
-// Source: IAPWS R7-97(2012), linear between the points of the table.
-func HeatOfEvaporation(t unit.Temperature) (unit.SpecificEnergy, error) {
-	h, err := waterTable.Between("t_c", "hfg_kj_kg", t.C())
-	if err != nil {
-		return 0, fmt.Errorf("heat of evaporation: %w", err)
-	}
-	return unit.KilojoulesPerKg(h), nil
 }
 
 // WortSpecificHeat gives the specific heat of wort.

@@ -17,7 +17,7 @@ const (
 )
 
 // FermentHeat is the heat in kJ for each kg of extract fermented: 252 Btu/lb of
-// extract as used by practitioners. Sources run from 558 to 652; figures above 750
+// extract as used by practitioners (probrewer.com, thread 11481). Sources run from 558 to 652; figures above 750
 // are free energies and would double the chiller.
 const FermentHeat = 586.6
 
@@ -66,7 +66,9 @@ type Fermented struct {
 //	m_beer = m_wort / (1 + 0.010665·A),  ethanol = m_beer·A/100,
 //	CO2 = 0.9565·ethanol, yeast = 0.11·ethanol, extract = 2.0665·ethanol, Q = h·extract
 //
-// h is the heat of fermentation; 0 takes 586.6 kJ/kg, above 750 is refused.
+// A is the alcohol by mass in per cent, from Attenuate; h is the heat of fermentation,
+// 380 to 750 kJ/kg of extract, and 0 takes 586.6; outside: *unit.RangeError.
+// Source: Balling, as printed by the Scandinavian School of Brewing; heat: FermentHeat.
 func Ferment(wort unit.Mass, a Attenuation, h unit.SpecificEnergy) (Fermented, error) {
 	if h == 0 {
 		h = unit.KilojoulesPerKg(FermentHeat)
@@ -87,7 +89,9 @@ func Ferment(wort unit.Mass, a Attenuation, h unit.SpecificEnergy) (Fermented, e
 //
 //	q = m_wort · rate/100 · h
 //
-// rate in °P per hour; h in kJ/kg of extract.
+// m in kg; rate is the fall of real extract, 0 to 1 °P per hour, outside:
+// *unit.RangeError; h in kJ/kg of extract. It understates by some 2 %, for real
+// extract is a share of the beer's mass and m is the wort's. Source: heat balance.
 func PeakHeat(wort unit.Mass, rate unit.ExtractRate, h unit.SpecificEnergy) (unit.Power, error) {
 	if err := unit.InRange("fall of extract in °P/h", rate.PH(), 0, 1); err != nil {
 		return 0, fmt.Errorf("heat flow of fermentation: %w", err)
@@ -98,6 +102,9 @@ func PeakHeat(wort unit.Mass, rate unit.ExtractRate, h unit.SpecificEnergy) (uni
 // CO2Rate gives the CO2 that comes off at a heat flow of fermentation.
 //
 //	ṁ = q / h · 0.9565 / 2.0665
+//
+// h in kJ/kg of extract, above 0. CO2 as it forms: what the beer keeps is not taken off.
+// Source: Balling, as printed by the Scandinavian School of Brewing.
 func CO2Rate(heat unit.Power, h unit.SpecificEnergy) (unit.MassFlow, error) {
 	if err := unit.Positive("heat of fermentation", h); err != nil {
 		return 0, fmt.Errorf("CO2 rate: %w", err)
@@ -126,8 +133,8 @@ func DutyABV(og, pg unit.Gravity) (unit.ABV, error) {
 //
 //	c = 10·(p + 1.013)·exp(−10.73797 + 2617.25/(T + 273.15))   g/L, p in bar gauge
 //
-// Valid from −2 to 30 °C and up to 5 bar. Source: carbonation tables; within 2 % of
-// the ASBC Beer-13 chart from −1 to 8 °C.
+// Valid from −2 to 30 °C and up to 5 bar. Source: braukaiser.com, Carbonation Tables;
+// within 2 % of the ASBC Beer-13 chart from −1 to 8 °C.
 func Dissolved(p unit.GaugePressure, t unit.Temperature) (unit.Carbonation, error) {
 	if err := checkCO2(p, t); err != nil {
 		return 0, fmt.Errorf("dissolved CO2: %w", err)
@@ -135,8 +142,12 @@ func Dissolved(p unit.GaugePressure, t unit.Temperature) (unit.Carbonation, erro
 	return unit.CO2GramsPerLitre((p.BarG() + 1.013) * henry(t.C())), nil
 }
 
-// SpundingPressure gives the gauge pressure that holds a carbonation.
-// It is Dissolved solved for the pressure; below the air's pressure it is negative.
+// SpundingPressure gives the gauge pressure that holds a carbonation; below the air's
+// pressure it is negative.
+//
+//	p = c / (10·exp(−10.73797 + 2617.25/(T + 273.15))) − 1.013   bar gauge, c in g/L
+//
+// Valid from −2 to 30 °C. Source: Dissolved, solved for the pressure.
 func SpundingPressure(c unit.Carbonation, t unit.Temperature) (unit.GaugePressure, error) {
 	if err := checkCO2(0, t); err != nil {
 		return 0, fmt.Errorf("spunding pressure: %w", err)
@@ -157,8 +168,9 @@ func checkCO2(p unit.GaugePressure, t unit.Temperature) error {
 //
 //	v = (P + 14.695)·(0.01821 + 0.090115·e^(−(F−32)/43.11)) − 0.003342
 //
-// p in psi gauge, t in °F, from 30 to 70 °F and 0 to 30 psi. Coefficients from
-// memory; within 0.045 volumes of the chart.
+// P in psi gauge, F in °F, from 30 to 70 °F and 0 to 30 psi, outside:
+// *unit.RangeError; within 0.045 volumes of the chart.
+// Source: docChart.
 func ChartVolumes(p unit.GaugePressure, t unit.Temperature) (unit.Carbonation, error) {
 	if err := unit.InRange("temperature in °F", t.F(), 30, 70); err != nil {
 		return 0, fmt.Errorf("volumes of CO2: %w", err)

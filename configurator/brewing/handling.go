@@ -84,7 +84,8 @@ func liftZone(h unit.Length) string {
 //
 //	trips = ⌈m / (rated − trolley − person)⌉
 //
-// 0 where the lift carries nothing beyond them.
+// All in kg. 0 where the lift carries nothing beyond them. By mass alone: a platform too
+// small for the load takes more. Source: load over what is left of the rated load.
 func LiftTrips(m, rated, trolley, person unit.Mass) int {
 	room := rated - trolley - person
 	if room <= 0 {

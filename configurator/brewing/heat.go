@@ -19,8 +19,10 @@ const (
 //
 //	t = (C/UA) · ln((P − UA·(T1 − Ta)) / (P − UA·(T2 − Ta)))
 //
-// c is the heat capacity of contents and vessel, ua the loss. With no loss
-// t = C·ΔT/P. Error where the losses at T2 reach the power: it never gets there.
+// C is the heat capacity of contents and vessel, P the heat into them, UA the loss to
+// surroundings at Ta. With no loss t = C·ΔT/P; a body that is warm enough takes no time.
+// Valid for a stirred or boiling body of one temperature. Error where the losses at T2
+// reach the power: it never gets there. Source: heat balance, integrated over time.
 func HeatUpTime(c unit.HeatCapacity, p unit.Power, ua unit.Conductance, from, to, ambient unit.Temperature) (unit.Duration, error) {
 	dT := to.C() - from.C()
 	if dT <= 0 {

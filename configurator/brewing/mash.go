@@ -12,14 +12,15 @@ import (
 const grainDisplacement = 0.7
 
 // wetGrainVolume is the settled volume in L of the wet grains of a kilogram of malt.
-// Source: an equipment maker's worked page, printed without a title.
+// Source: docLauter: 0.38 m³ of grains from 210 kg.
 const wetGrainVolume = 1.81
 
 // MashVolume gives the volume of a mash.
 //
 //	V = m · (r + 0.7)
 //
-// m is the grist in kg, r the liquor in L/kg. Source: Brew Your Own, More Mash Space.
+// m is the grist in kg, r the liquor in L/kg, 1.5 to 6; outside: *unit.RangeError.
+// Source: Brew Your Own, More Mash Space.
 func MashVolume(malt unit.Mass, r unit.MashRatio) (unit.Volume, error) {
 	if err := unit.InRange("liquor on grist in L/kg", r.LKg(), 1.5, 6); err != nil {
 		return 0, fmt.Errorf("mash volume: %w", err)
@@ -31,6 +32,10 @@ func MashVolume(malt unit.Mass, r unit.MashRatio) (unit.Volume, error) {
 // round vessel that has it.
 //
 //	A = m / L,   Ø = √(4A/π)
+//
+// m is the grist in kg, L the loading in kg/m², above 0. Usual are 140 to 175 kg/m² dry
+// milled (docLauter) and 250 to 350 in an infusion tun (from memory).
+// Source: definition of the loading.
 func LauterArea(malt unit.Mass, loading unit.MassPerArea) (unit.Area, unit.Length, error) {
 	if err := unit.Positive("grain loading", loading); err != nil {
 		return 0, 0, fmt.Errorf("lauter area: %w", err)
@@ -42,6 +47,10 @@ func LauterArea(malt unit.Mass, loading unit.MassPerArea) (unit.Area, unit.Lengt
 // BedDepth gives the depth of the grain bed.
 //
 //	h = 1.81 · m / (1000·A)   m, with m in kg and A in m²
+//
+// A must be above 0. Valid for barley malt, dry milled and settled; a bed that is cut
+// or pulled tight is another.
+// Source: 1.81 L/kg by docLauter.
 func BedDepth(malt unit.Mass, area unit.Area) (unit.Length, error) {
 	if err := unit.Positive("lauter area", area); err != nil {
 		return 0, fmt.Errorf("bed depth: %w", err)

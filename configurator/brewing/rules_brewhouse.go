@@ -56,7 +56,7 @@ func ends(r Result) (strongest, weakest int) {
 var lauterStrongest = rule.Rule[Facts]{
 	ID: "BR-002", Severity: rule.Warning, Title: "The lauter floor is too small for the strongest beer",
 	Why:      "A bed loaded beyond its floor sets: run-off takes hours longer and extract stays in the grain.",
-	Compares: "grain loading of the largest grist against the highest loading", Source: docBYO.At("lauter loading"),
+	Compares: "grain loading of the largest grist against the highest loading", Source: docLauter.At("dry malt milling, 140 to 175 kg/m²"),
 	Check: checked(onSheet(judgeStrongest), mendStrongest),
 }
 

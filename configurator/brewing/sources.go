@@ -43,13 +43,14 @@ var (
 
 // The documents that figures of this discipline are cited from.
 var (
-	docPlato     = source.Doc{ID: "Brewers' formula sheets", Title: "Relative density 20/20 from mass per cent extract, as printed in two brewers' formula sheets"}
-	docASBC      = source.Doc{ID: "ASBC Methods of Analysis", Title: "Extract in wort and beer"}
+	docPlato     = source.Doc{ID: "48bottles.com/abv", Title: "Relative density 20/20 from mass per cent extract"}
+	docASBC      = source.Doc{ID: "ASBC Methods of Analysis", Title: "Extract in wort and beer, the cubic as quoted by A. J. deLange, Brix and SG"}
 	docIAPWS     = source.Doc{ID: "IAPWS R7-97", Title: "Industrial Formulation 1997 for the Thermodynamic Properties of Water and Steam", Edition: "2012"}
 	docKunze     = source.Doc{ID: "Kunze", Title: "Technologie Brauer und Mälzer", Edition: "1962"}
 	docNarziss   = source.Doc{ID: "Narziss/Back", Title: "Abriss der Bierbrauerei", Edition: "2017"}
 	docExcise    = source.Doc{ID: "Zentralblatt für das Deutsche Reich", Title: "Biersteuer-Ausführungsbestimmungen", Edition: "1918"}
 	docBYO       = source.Doc{ID: "Brew Your Own", Title: "More Mash Space"}
+	docLauter    = source.Doc{ID: "cntekmachinery.com", Title: "How to calculate the diameter of beer lauter tank", Edition: "2023"}
 	docPalmer    = source.Doc{ID: "Palmer", Title: "How to Brew"}
 	docPauls     = source.Doc{ID: "Pauls & Whites", Title: "Brewing Room Book", Edition: "1984/85"}
 	docFarber    = source.Doc{ID: "Farber", Title: "Management of spent grains", Edition: "2019"}
@@ -57,8 +58,8 @@ var (
 	docORourke   = source.Doc{ID: "O'Rourke", Title: "Technical Summary 12: Brewhouse efficiency"}
 	docSSB       = source.Doc{ID: "Scandinavian School of Brewing", Title: "Balling's formula: scrutiny of a brewing dogma"}
 	docMBAA      = source.Doc{ID: "MBAA", Title: "Technical Quarterly and community answers on cylindroconical tanks"}
-	docZahm      = source.Doc{ID: "ASBC Beer-13", Title: "Dissolved carbon dioxide: chart of pressure and temperature"}
-	docHenry     = source.Doc{ID: "Carbonation tables, braukaiser.com", Title: "Solubility of carbon dioxide in beer by pressure and temperature"}
+	docChart     = source.Doc{ID: "homebrewtalk.com, thread 582354", Title: "Fit to the chart of ASBC Beer-13, dissolved carbon dioxide by pressure and temperature"}
+	docHenry     = source.Doc{ID: "braukaiser.com, Carbonation Tables", Title: "Solubility of carbon dioxide in beer by pressure and temperature"}
 	docHMRC226   = source.Doc{ID: "HMRC Notice 226", Title: "Beer duty"}
 	docSPR       = source.Doc{ID: "Finance (No. 2) Act 2023", Title: "Small producer relief"}
 	docDraught   = source.Doc{ID: "HMRC CIDER05013", Title: "Draught relief: qualifying products"}
