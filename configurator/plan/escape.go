@@ -202,7 +202,7 @@ func (g *raster) from(r *Room, d Door, width float64) int {
 	in := r.threshold(d).c.Sub(d.Middle())
 	l := math.Sqrt(dot(in, in))
 	for t := width / 2; t <= width+0.3; t += step / 2 {
-		p := d.Middle().Add(in.Scale(t / l))
+		p := d.Middle().Add(in.Scale(unit.Ratio(t / l)))
 		i, j := int(math.Round((float64(p.X)-g.x0)/step))+1, int(math.Round((float64(p.Y)-g.y0)/step))+1
 		if i > 0 && j > 0 && i < g.nx-1 && j < g.ny-1 && g.cell[j*g.nx+i] != blocked {
 			return j*g.nx + i

@@ -3,7 +3,6 @@ package plan
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"tunwright/catalog/unit"
 )
@@ -41,6 +40,7 @@ const (
 	ClassConflict  Class = "conflict"  // a piece that clashes
 	ClassFoot      Class = "foot"      //
 	ClassFront     Class = "front"     // mark of the working side
+	ClassLeader    Class = "leader"    // from a tag to its piece
 	ClassLabel     Class = "label"     // tag of a piece
 	ClassSmall     Class = "small"     // other writing
 	ClassDimension Class = "dimension" // dimension line
@@ -168,7 +168,45 @@ func Draw(r *Room, items []Item, marks Marks) Figure {
 		f.add(Shape{Form: FormCircle, Class: ClassFoot, Points: []Point{m.At}, Radius: m.Pad / 2, Tag: m.Tag})
 	}
 	f.dimensions(lo, hi)
+	f.names(r, items, marks.Members)
 	return f
+}
+
+// names writes what things are called: the tags first, since they have least choice.
+func (f *Figure) names(r *Room, items []Item, members []MemberMark) {
+	w := f.writing(r, items)
+	for i := range items {
+		if standing(&items[i]) {
+			w.label(&items[i])
+		}
+	}
+	for _, d := range r.Doors {
+		w.door(r, d)
+	}
+	for _, b := range r.Boards {
+		lo, hi := b.body().polygon().Bounds()
+		w.beside(b.Name, b.body().c, lo, hi)
+	}
+	for _, g := range r.Gullies {
+		at := g.At
+		if g.To != nil {
+			at = between(g.At, *g.To, 0.5)
+		}
+		rim := Point{gullyRadius, gullyRadius}
+		w.beside(g.Name, at.Add(P(0, gullyRadius.M()+w.high)), at.Sub(rim), at.Add(rim))
+	}
+	for _, l := range r.Low {
+		lo, hi := l.Area.Bounds()
+		w.beside(fmt.Sprintf("%s %.2f m", l.Name, l.Clear.M()), l.Area.Centroid(), lo, hi)
+	}
+	for i := range members {
+		m := &members[i]
+		text := m.Name
+		if m.Given {
+			text = fmt.Sprintf("%s  %.0f %%", m.Name, m.Use.Pct())
+		}
+		w.member(m, text)
+	}
 }
 
 func (f *Figure) add(s Shape) { f.Shapes = append(f.Shapes, s) }
@@ -208,22 +246,14 @@ func (f *Figure) members(members []MemberMark) {
 				Points: []Point{between(m.From, m.To, float64(k)/float64(n)), between(m.From, m.To, float64(k+1)/float64(n))},
 			})
 		}
-		label := m.Name
-		if m.Given {
-			label = fmt.Sprintf("%s  %.0f %%", m.Name, m.Use.Pct())
-		}
-		d := m.To.Sub(m.From)
-		l := max(float64(m.To.Distance(m.From)), 1e-9)
-		f.text(ClassSmall, m.From.Sub(d.Scale(0.35/l)), label, "")
 	}
 }
 
-func between(a, b Point, t float64) Point { return a.Add(b.Sub(a).Scale(t)) }
+func between(a, b Point, t float64) Point { return a.Add(b.Sub(a).Scale(unit.Ratio(t))) }
 
 func (f *Figure) fixtures(r *Room) {
 	for _, l := range r.Low {
 		f.polygon(ClassLow, l.Area, "", fmt.Sprintf("%s, clear height %.0f mm", l.Name, l.Clear.MM()))
-		f.text(ClassSmall, l.Area.Centroid(), fmt.Sprintf("%s %.2f m", l.Name, l.Clear.M()), "")
 	}
 	for _, b := range r.Boards {
 		f.polygon(ClassKeepFree, b.workplace().polygon(), "", "working space of "+b.Name)
@@ -242,40 +272,34 @@ func (f *Figure) fixtures(r *Room) {
 		f.polygon(ClassColumn, c.shape().polygon(), "", "column "+c.Name)
 	}
 	for _, d := range r.Doors {
-		leaf := d.Latch
-		if s, ok := r.sweep(d); ok { // drawn open
-			sin, cos := math.Sincos(s.from + s.wide)
-			leaf = s.c.Add(P(cos*s.r, sin*s.r))
-		}
 		f.add(Shape{Form: FormLine, Class: ClassDoor, Points: []Point{d.Hinge, d.Latch}, Title: fmt.Sprintf("door %s, %.0f mm", d.Name, d.Width().MM())})
-		if leaf != d.Latch {
+		if leaf := r.leaf(d); leaf != d.Latch {
 			f.line(ClassDoor, d.Hinge, leaf)
 		}
-		name := d.Name
-		if d.Exit {
-			name += " exit"
-		}
-		f.text(ClassSmall, d.Middle().Add(outward(r, d)), name, "")
 	}
 	for _, b := range r.Boards {
 		f.polygon(ClassBoard, b.body().polygon(), "", "board "+b.Name)
-		f.text(ClassSmall, b.body().c, b.Name, "")
 	}
 	for _, g := range r.Gullies {
 		if g.To != nil {
 			f.add(Shape{Form: FormLine, Class: ClassGully, Points: []Point{g.At, *g.To}, Title: "channel " + g.Name})
-			f.text(ClassSmall, between(g.At, *g.To, 0.5).Add(P(0, 0.12)), g.Name, "")
 			continue
 		}
-		f.add(Shape{Form: FormCircle, Class: ClassGully, Points: []Point{g.At}, Radius: unit.Millimetres(100), Title: "gully " + g.Name})
-		f.text(ClassSmall, g.At.Add(P(0.15, 0.12)), g.Name, "")
+		f.add(Shape{Form: FormCircle, Class: ClassGully, Points: []Point{g.At}, Radius: gullyRadius, Title: "gully " + g.Name})
 	}
 }
 
-// outward is a short step from a door out of the room.
-func outward(r *Room, d Door) Point {
-	in := r.threshold(d).c.Sub(d.Middle())
-	return in.Scale(-0.5)
+// gullyRadius is how large a gully is drawn.
+const gullyRadius = unit.Length(0.1)
+
+// leaf is the end of a door's leaf as drawn: open where it opens into the room.
+func (r *Room) leaf(d Door) Point {
+	s, ok := r.sweep(d)
+	if !ok {
+		return d.Latch
+	}
+	sin, cos := math.Sincos(s.from + s.wide)
+	return s.c.Add(P(cos*s.r, sin*s.r))
 }
 
 func (f *Figure) item(it *Item, clash bool) {
@@ -296,23 +320,6 @@ func (f *Figure) item(it *Item, clash bool) {
 	f.add(Shape{Form: FormLine, Class: ClassFront, Tag: it.Tag, Points: []Point{
 		p.At.Add(P(-0.12, -h+0.12).Turned(p.Turn)), tip, p.At.Add(P(0.12, -h+0.12).Turned(p.Turn)),
 	}})
-	lo, hi := it.Outline(p).Bounds()
-	f.label(it, p.At, (hi.X - lo.X).M())
-}
-
-// letter is about the width of one small letter on the sheet, in metres of the room.
-const letter = 0.07
-
-// label writes the tag on a piece, its second part below in small writing where there
-// is room for it.
-func (f *Figure) label(it *Item, at Point, room float64) {
-	tag, rest, _ := strings.Cut(it.Tag, " ")
-	if rest == "" || letter*float64(len(rest)) > room {
-		f.text(ClassLabel, at, tag, it.Tag)
-		return
-	}
-	f.text(ClassLabel, at.Add(P(0, 0.05)), tag, it.Tag)
-	f.text(ClassSmall, at.Sub(P(0, 0.15)), rest, it.Tag)
 }
 
 func (f *Figure) dimensions(lo, hi Point) {

@@ -17,7 +17,7 @@ import (
 // Point is a place in plan.
 type Point struct{ X, Y unit.Length }
 
-// P makes a point from metres.
+// P makes a point of two coordinates in metres, as unit.Metres makes a length.
 func P(x, y float64) Point { return Point{unit.Metres(x), unit.Metres(y)} }
 
 func (p Point) xy() (float64, float64) { return float64(p.X), float64(p.Y) }
@@ -29,8 +29,8 @@ func (p Point) Add(q Point) Point { return Point{p.X + q.X, p.Y + q.Y} }
 func (p Point) Sub(q Point) Point { return Point{p.X - q.X, p.Y - q.Y} }
 
 // Scale multiplies both coordinates.
-func (p Point) Scale(k float64) Point {
-	return Point{unit.Length(float64(p.X) * k), unit.Length(float64(p.Y) * k)}
+func (p Point) Scale(k unit.Ratio) Point {
+	return Point{unit.Metres(p.X.M() * k.Value()), unit.Metres(p.Y.M() * k.Value())}
 }
 
 // Turned rotates a point about the origin.
@@ -124,7 +124,7 @@ func segmentDistance2(p, a, b Point) float64 {
 	if l2 := dot(ab, ab); l2 > 0 {
 		t = max(0, min(1, dot(ap, ab)/l2))
 	}
-	d := ap.Sub(ab.Scale(t))
+	d := ap.Sub(ab.Scale(unit.Ratio(t)))
 	return dot(d, d)
 }
 

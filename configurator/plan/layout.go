@@ -128,7 +128,7 @@ func newLayout(r *Room, items []Item, judge func([]Item) float64) *layout {
 		}
 		turn := unit.Radians(math.Atan2(in.Y.M(), in.X.M()) + math.Pi/2) // front looks to −y at turn 0
 		for t := 0.1; t < long; t += wallStep {
-			l.walls = append(l.walls, spot{at: Place{At: a.Add(v.Scale(t / long)), Turn: turn}})
+			l.walls = append(l.walls, spot{at: Place{At: a.Add(v.Scale(unit.Ratio(t / long))), Turn: turn}})
 		}
 	}
 	return l
@@ -243,7 +243,7 @@ func (l *layout) ease(order []int) {
 			spots := l.free(i, 1, l.alongWalls(i, nil))
 			for n := range 24 { // and a little way off
 				s, c := math.Sincos(2 * math.Pi * float64(n%8) / 8)
-				spots = l.try(i, Place{At: old.At.Add(P(c, s).Scale(0.3 * float64(n/8+1))), Turn: old.Turn}, 0, spots)
+				spots = l.try(i, Place{At: old.At.Add(P(c, s).Scale(unit.Ratio(0.3 * float64(n/8+1)))), Turn: old.Turn}, 0, spots)
 			}
 			for k := range spots {
 				l.set(i, &spots[k].at)

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"reflect"
 	"testing"
@@ -202,5 +203,54 @@ func TestFigureShowsEverything(t *testing.T) {
 	}
 	if LevelOf(.2, false) != LevelUnknown || len(Legend()) != int(LevelOver)+1 {
 		t.Error("nothing given must not look like little asked")
+	}
+}
+
+// A row of pieces narrower than their tags, beside a door and a board: no writing covers
+// a piece it does not belong to, other writing or a wall.
+func TestWritingIsReadable(t *testing.T) {
+	r := &Room{
+		Outline: Polygon{P(0, 0), P(18, 0), P(18, 9), P(0, 9)},
+		Doors:   []Door{{Name: "stair door", Hinge: P(18, 7), Latch: P(18, 8), Inwards: true, Exit: true}},
+		Boards:  []Board{{Name: "switchboard", At: P(18, 0.8), Turn: unit.Degrees(-90), Width: unit.Metres(0.8), Depth: unit.Metres(0.25)}},
+		Gullies: []Gully{{Name: "gully 1", At: P(6, 4)}},
+	}
+	var items []Item
+	for i := range 5 {
+		items = append(items, Item{Tag: fmt.Sprintf("CIP1 tank %d", i), Round: true, Length: unit.Metres(0.6), Place: &Place{At: P(12+0.8*float64(i), 8.6)}})
+	}
+	items = append(items, Item{Tag: "PU1", Length: unit.Metres(0.3), Width: unit.Metres(0.3), Place: &Place{At: P(17.8, 6)}},
+		Item{Tag: "BH1 mash lauter tun", Round: true, Length: unit.Metres(1.5), Place: &Place{At: P(2, 7)}})
+	f := Draw(r, items, Marks{Members: []MemberMark{{Name: "beam 0", From: P(0, 0), To: P(0, 9)}, {Name: "beam 6", From: P(18, 0), To: P(18, 9), Given: true, Use: .2}}})
+	high := 19.8 / lettersAcross
+	seen := map[string]shape{}
+	for _, s := range f.Shapes {
+		if s.Form != FormText || s.Class == ClassDimension || s.Class == ClassScaleBar {
+			continue
+		}
+		size := high
+		if s.Class == ClassSmall {
+			size *= smallType
+		}
+		text := boxShape(newBox(s.Points[0], 0, size*letterWidth*float64(len(s.Text)), size*0.95))
+		for other, box := range seen {
+			if gap(text, box) < 0 {
+				t.Errorf("%q covers %q", s.Text, other)
+			}
+		}
+		seen[s.Tag+s.Text] = text
+		for i := range items {
+			if d := gap(text, items[i].body(*items[i].Place)); d < 0 && (items[i].Tag != s.Tag || text.ha > items[i].Length.M()/2) {
+				t.Errorf("%q of %q covers %s by %.2f m", s.Text, s.Tag, items[i].Tag, -d)
+			}
+		}
+		for i, a := range r.Outline {
+			if d := gap(text, boxShape(newBox(between(a, r.Outline[(i+1)%4], 0.5), unit.Degrees(90*float64(i)), a.Distance(r.Outline[(i+1)%4]).M(), 0))); d < 0 {
+				t.Errorf("%q crosses a wall", s.Text)
+			}
+		}
+	}
+	if len(seen) != len(items)+1+5 { // the mash tun has two lines
+		t.Errorf("%d words are written: %v", len(seen), seen)
 	}
 }

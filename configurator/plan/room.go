@@ -233,7 +233,7 @@ func (r *Room) sweep(d Door) (sector, bool) {
 		s.wide = d.Swing.Rad()
 	}
 	mid := s.from + min(s.wide, math.Pi/2)/2
-	if !r.Outline.Contains(d.Hinge.Add(P(math.Cos(mid), math.Sin(mid)).Scale(0.3 * s.r))) {
+	if !r.Outline.Contains(d.Hinge.Add(P(math.Cos(mid), math.Sin(mid)).Scale(unit.Ratio(0.3 * s.r)))) {
 		s.wide = -s.wide
 	}
 	return s, true
