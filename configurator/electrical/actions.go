@@ -46,7 +46,7 @@ func (st *study) actions(r *Result) {
 		add("large", "above 400 A: a large connection with a separate chamber")
 	}
 	if kw := r.Energy.Peak.KW() + r.Supply.existingKW(); kw > halfHourKW {
-		add("half-hourly", "a half-hour demand of "+unit.Digits(kw, 3)+" kW is above 100 kW: half-hourly metering and a capacity charge")
+		add("half-hourly", "a half-hour demand of "+unit.Digits(kw, 3)+" kW is above 100 kW: half-hourly metering and a capacity agreed with the operator")
 	}
 	st.disturbance(add)
 	if share := st.thirdHarmonic(r); share > 0.15 {

@@ -64,7 +64,7 @@ func Rules() []rule.Rule[Facts] {
 		},
 		{
 			ID: "EL-014", Severity: rule.Warning, Title: "The demand is above the capacity agreed with the operator",
-			Why:      "Above the agreed capacity the operator may refuse the connection, and charges every kVA in excess.",
+			Why:      "Above the agreed capacity the network may not carry the brewery, and the operator may refuse the added load until it is reinforced.",
 			Compares: "apparent power of brewery and existing load against the agreed capacity",
 			Source:   source.Doc{ID: "Electricity Safety, Quality and Continuity Regulations", Edition: "2002"}.Recalled("reg. 25"), DependsOn: []string{"EL-001"}, Check: agreed,
 		},
