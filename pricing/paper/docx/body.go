@@ -32,7 +32,10 @@ func (b *body) document() node {
 	if wide {
 		b.put(el("w:p").with(el("w:pPr").with(b.page(wide))))
 	}
-	b.closing()
+	for _, s := range b.doc.Closing() {
+		b.put(b.styled("Heading1", s.Title, false))
+		b.blocks(s.Blocks)
+	}
 	return el("w:document").set("xmlns:w", mainSpace).set("xmlns:r", docRels).with(el("w:body").with(b.out...).with(b.page(false)))
 }
 
@@ -54,30 +57,6 @@ func (b *body) front() {
 	if d.Status != "" {
 		b.put(b.styled("Caution", d.Status, false))
 	}
-}
-
-// closing prints what is assumed and what is open, in every paper.
-func (b *body) closing() {
-	b.put(b.styled("Heading1", b.labels.Assumptions, false))
-	t := paper.Table{Columns: []paper.Column{{Title: b.labels.Assumption, Width: 50}, {Title: b.labels.Basis, Width: 25}, {Title: b.labels.Confirm, Width: 25}}}
-	for _, a := range b.doc.Assumptions {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{paper.W(a.Text), paper.W(a.Basis), paper.W(a.Confirm)}})
-	}
-	b.tableOr(t, b.labels.NoneAssumed)
-	b.put(b.styled("Heading1", b.labels.OpenPoints, false))
-	t = paper.Table{Columns: []paper.Column{{Title: b.labels.OpenPoint, Width: 60}, {Title: b.labels.Who, Width: 22}, {Title: b.labels.When, Width: 18}}}
-	for _, o := range b.doc.OpenPoints {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{paper.W(o.Text), paper.W(o.Who), paper.W(o.When)}})
-	}
-	b.tableOr(t, b.labels.NoneOpen)
-}
-
-func (b *body) tableOr(t paper.Table, none string) {
-	if len(t.Rows) == 0 {
-		b.put(b.styled("", none, false))
-		return
-	}
-	b.table(t)
 }
 
 func (b *body) blocks(list []paper.Block) {

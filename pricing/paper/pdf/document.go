@@ -2,6 +2,7 @@ package pdf
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 
 	"tunwright/pricing/paper"
@@ -12,10 +13,8 @@ func (s *setter) setDocument() error {
 	if err := s.setFront(); err != nil {
 		return err
 	}
-	sections := s.doc.Sections
-	sections = append(sections[:len(sections):len(sections)], s.assumptions(), s.openPoints())
 	contents := len(s.boxes)
-	for i, sec := range sections {
+	for i, sec := range slices.Concat(s.doc.Sections, s.doc.Closing()) {
 		if err := s.setSection(i+1, sec); err != nil {
 			return err
 		}
@@ -64,48 +63,6 @@ func (s *setter) headingColour() paper.Colour {
 		return ink
 	}
 	return s.accent
-}
-
-// assumptions is the section that every document has before its end.
-func (s *setter) assumptions() paper.Section {
-	l := s.labels
-	sec := paper.Section{Title: l.Assumptions}
-	if len(s.doc.Assumptions) == 0 {
-		sec.Blocks = []paper.Block{paper.Paragraph{Text: paper.Plain(l.NoneAssumed)}}
-		return sec
-	}
-	t := paper.Table{Name: l.Assumptions, Columns: []paper.Column{
-		{Title: "", Kind: paper.Number, Width: 3},
-		{Title: l.Assumption, Width: 55},
-		{Title: l.Basis, Width: 20},
-		{Title: l.Confirm, Width: 20},
-	}}
-	for i, a := range s.doc.Assumptions {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{paper.I(i + 1), paper.W(a.Text), paper.W(a.Basis), paper.W(a.Confirm)}})
-	}
-	sec.Blocks = []paper.Block{t}
-	return sec
-}
-
-// openPoints is the section that every document ends with.
-func (s *setter) openPoints() paper.Section {
-	l := s.labels
-	sec := paper.Section{Title: l.OpenPoints}
-	if len(s.doc.OpenPoints) == 0 {
-		sec.Blocks = []paper.Block{paper.Paragraph{Text: paper.Plain(l.NoneOpen)}}
-		return sec
-	}
-	t := paper.Table{Name: l.OpenPoints, Columns: []paper.Column{
-		{Title: "", Kind: paper.Number, Width: 3},
-		{Title: l.OpenPoint, Width: 55},
-		{Title: l.Who, Width: 20},
-		{Title: l.When, Width: 20},
-	}}
-	for i, p := range s.doc.OpenPoints {
-		t.Rows = append(t.Rows, paper.Row{Cells: []paper.Cell{paper.I(i + 1), paper.W(p.Text), paper.W(p.Who), paper.W(p.When)}})
-	}
-	sec.Blocks = []paper.Block{t}
-	return sec
 }
 
 // setContents puts the list of sections in front of box at. Page numbers are known
