@@ -1,6 +1,8 @@
 package pack
 
 import (
+	"strings"
+
 	"tunwright/configurator/cooling"
 	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
@@ -32,7 +34,7 @@ func coolingSections(j job) []paper.Section {
 		assumed = append(assumed, text)
 	}
 	if len(assumed) > 0 {
-		blocks = append(blocks, say.Heading("Taken for want of a fact"), say.List(assumed))
+		blocks = append(blocks, say.Heading("Taken for want of a fact"), say.Para("%s.", strings.Join(assumed, "; ")))
 	}
 	return []paper.Section{{Title: "Cooling", NewPage: true, Blocks: blocks}}
 }

@@ -7,6 +7,7 @@ import (
 	"tunwright/configurator/enquiry"
 	"tunwright/pricing/pack/electrician"
 	"tunwright/pricing/pack/say"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -141,7 +142,7 @@ func circuitTable(r *electrical.Result) paper.Table {
 	if assumed {
 		t.Notes = append(t.Notes, "Lengths, laying and ambient temperature are assumed where the survey has not given them.")
 	}
-	return t
+	return trade.Fit(trade.Same(t, "Governed by"), trade.Upright)
 }
 
 func circuitRow(c *electrical.Circuit) paper.Row {
@@ -159,7 +160,7 @@ func rcdText(d electrical.RCD) string {
 	if d.Type == "" {
 		return ""
 	}
-	return fmt.Sprintf("%s %.0f mA", d.Type, d.Residual.MA())
+	return fmt.Sprintf("%s\u00a0%.0f\u00a0mA", d.Type, d.Residual.MA())
 }
 
 func caseTable(r *electrical.Result) paper.Table {

@@ -10,7 +10,7 @@ import (
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/rule"
 	"tunwright/pricing/pack/say"
-	common "tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -21,7 +21,7 @@ var disciplineWords = map[configurator.Discipline]string{
 	configurator.Water: "Water and drainage", configurator.Pressure: "Pressure equipment", configurator.Programme: "Programme", configurator.Food: "Food safety",
 }
 
-// findingSections say what holds, what fails and what nobody can tell yet.
+// findingSections say what fails and what nobody can tell yet, and what to find out.
 func findingSections(j job) []paper.Section {
 	n := j.Report.Count()
 	blocks := []paper.Block{
@@ -38,10 +38,17 @@ func findingSections(j job) []paper.Section {
 	}
 	return []paper.Section{
 		{Title: "Findings", NewPage: true, Blocks: blocks},
-		{Title: "What was checked and is in order", Blocks: []paper.Block{j.passedTable()}},
 		{Title: "Survey list", Blocks: []paper.Block{j.surveyTable()}},
 	}
 }
+
+// checkedSections are the whole paper of findings: what is in order stands last, for
+// whoever wants to see that it was looked at.
+func checkedSections(j job) []paper.Section {
+	return append(findingSections(j), paper.Section{Title: passedTitle, Blocks: []paper.Block{j.passedTable()}})
+}
+
+const passedTitle = "What was checked and is in order"
 
 func (j job) openFindings() []paper.Finding {
 	var out []paper.Finding
@@ -93,10 +100,10 @@ func (j job) cited(s source.Ref) string {
 		s.Note, recalled = "", true
 	}
 	if !recalled {
-		return common.Cite(j.Report, s)
+		return trade.Cite(j.Report, s)
 	}
 	s.Provenance = source.LookedUp // the mark says it instead
-	return common.Cite(j.Report, s) + dagger
+	return trade.Cite(j.Report, s) + dagger
 }
 
 // mostRemedies is how many remedies one finding prints.
@@ -136,12 +143,12 @@ func (j job) surveyTable() paper.Table {
 		},
 		Notes: []string{"Each line is a fact that is unknown or assumed. Tick it off on site and tell the office; the checks and prices that rest on it are worked out again."},
 	}
-	for _, l := range enquiry.Survey(j.Report.Project) {
+	for _, l := range trade.Alike(enquiry.Survey(j.Report.Project)) {
 		known := l.Basis.Word()
 		if l.Why != "" {
 			known = fmt.Sprintf("%s: %s", known, l.Why)
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(place(l)+l.What), paper.W(say.Or(l.Value, "—")), paper.W(known), paper.W(l.Ask)))
+		t.Rows = append(t.Rows, say.Row(paper.W(l.Words()), paper.W(say.Or(l.Value, "—")), paper.W(known), paper.W(l.Ask)))
 	}
 	return t
 }

@@ -22,8 +22,9 @@ import (
 	"tunwright/pricing/pack/programme"
 	"tunwright/pricing/pack/refrigeration"
 	"tunwright/pricing/pack/rigging"
+	"tunwright/pricing/pack/say"
 	"tunwright/pricing/pack/structure"
-	common "tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/pack/ventilation"
 	"tunwright/pricing/pack/vessels"
 	"tunwright/pricing/paper"
@@ -53,29 +54,32 @@ type Paper struct {
 	build func(job) []paper.Section
 }
 
-// trade is a paper that needs nothing but the report.
-func trade(sections func(configurator.Report) []paper.Section) func(job) []paper.Section {
+// ofReport is a paper that needs nothing but the report.
+func ofReport(sections func(configurator.Report) []paper.Section) func(job) []paper.Section {
 	return func(j job) []paper.Section { return sections(j.Report) }
 }
+
+// quotationKey is the paper that a client signs; the others tell no price.
+const quotationKey = "quotation"
 
 // Papers lists the papers in the order of an office's distribution.
 func Papers() []Paper {
 	return []Paper{
-		{Key: "quotation", Title: "Quotation", For: "client", build: clientSections},
-		{Key: "findings", Title: "Findings and survey list", For: "client and office", build: findingSections},
+		{Key: quotationKey, Title: "Quotation", For: "client", build: clientSections},
+		{Key: "findings", Title: "Findings and survey list", For: "client and office", build: checkedSections},
 		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: electricianSections},
-		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: trade(structure.Sections)},
+		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: ofReport(structure.Sections)},
 		{Key: "architect", Title: "Room plan and floor drainage", For: "architect", build: architectSections},
-		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: trade(refrigeration.Sections)},
-		{Key: "rigging", Title: "Delivery, lifting and moving in", For: "crane and haulage firm", build: trade(rigging.Sections)},
-		{Key: "ventilation", Title: "Steam and ventilation", For: "ventilation engineer", build: trade(ventilation.Sections)},
-		{Key: "plumbing", Title: "Water, drainage, air and gases", For: "plumber", build: trade(plumbing.Sections)},
-		{Key: "gas-safety", Title: "Carbon dioxide safety", For: "client, gas supplier", build: trade(gassafety.Sections)},
-		{Key: "pressure", Title: "Pressure equipment schedule", For: "client, inspection body", build: trade(vessels.Sections)},
+		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: ofReport(refrigeration.Sections)},
+		{Key: "rigging", Title: "Delivery, lifting and moving in", For: "crane and haulage firm", build: ofReport(rigging.Sections)},
+		{Key: "ventilation", Title: "Steam and ventilation", For: "ventilation engineer", build: ofReport(ventilation.Sections)},
+		{Key: "plumbing", Title: "Water, drainage, air and gases", For: "plumber", build: ofReport(plumbing.Sections)},
+		{Key: "gas-safety", Title: "Carbon dioxide safety", For: "client, gas supplier", build: ofReport(gassafety.Sections)},
+		{Key: "pressure", Title: "Pressure equipment schedule", For: "client, inspection body", build: ofReport(vessels.Sections)},
 		{Key: "connections", Title: "Connections by trade", For: "all trades", build: serviceSections},
-		{Key: "programme", Title: "Permits and programme", For: "client and all trades", build: trade(programme.Sections)},
-		{Key: "food-safety", Title: "Food safety starter plan", For: "client", build: trade(foodsafety.Sections)},
-		{Key: "production", Title: "Production plan", For: "brewer", build: trade(production.Sections)},
+		{Key: "programme", Title: "Permits and programme", For: "client and all trades", build: ofReport(programme.Sections)},
+		{Key: "food-safety", Title: "Food safety starter plan", For: "client", build: ofReport(foodsafety.Sections)},
+		{Key: "production", Title: "Production plan", For: "brewer", build: ofReport(production.Sections)},
 	}
 }
 
@@ -86,14 +90,14 @@ func architectSections(j job) []paper.Section {
 }
 
 // Pack is everything in one document: quotation, findings, the trades' sheets,
-// cautions and workings.
+// cautions, and the annex of checks in order and workings.
 func Pack(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 	j := job{Offer: o, firm: f, issue: i}
 	doc := j.head("Quotation and fit report", "")
 	doc.Contents = true
 	for _, build := range []func(job) []paper.Section{
 		clientSections, findingSections, serviceSections, electricalSections, floorSections, accessSections,
-		coolingSections, productionSections, cautionSections, workingSections,
+		coolingSections, productionSections, cautionSections, annexSections,
 	} {
 		sections := build(j)
 		if len(sections) > 0 {
@@ -109,11 +113,15 @@ func Pack(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 func (p Paper) Doc(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 	j := job{Offer: o, firm: f, issue: i}
 	doc := j.head(p.Title, p.Key)
+	if p.Key != quotationKey {
+		doc.Facts = j.siteFacts()
+		doc.Client = j.addressed(p.For)
+	}
 	doc.Sections = dense(p.build(j))
 	if len(doc.Sections) > 0 {
 		doc.Sections[0].NewPage = false // it follows the head on the first page
 	}
-	if p.Key != "quotation" {
+	if p.Key != quotationKey {
 		doc.Sections = append(doc.Sections, cautionSections(j)...)
 	}
 	return doc
@@ -136,7 +144,7 @@ func denseBlocks(blocks []paper.Block) []paper.Block {
 		switch x := b.(type) {
 		case paper.Table:
 			if !slices.Contains(byHand, x.Name) {
-				out[i] = common.Dense(x)
+				out[i] = trade.Dense(x)
 			}
 		case paper.Together:
 			x.Blocks = denseBlocks(x.Blocks)
@@ -192,7 +200,7 @@ func figuresIn(blocks []paper.Block) []paper.Figure {
 
 func (j job) head(title, key string) paper.Doc {
 	number := j.issue.Number
-	if key != "" && key != "quotation" {
+	if key != "" && key != quotationKey {
 		number += "-" + strings.ToUpper(key[:2])
 	}
 	contact := []string{}
@@ -237,13 +245,27 @@ func clientAddress(j job) []string {
 	return append(lines, j.Job.Client.Address...)
 }
 
+// addressed is whom a paper is for: the client, or a trade with the client it works for.
+func (j job) addressed(reader string) paper.Party {
+	if strings.HasPrefix(reader, "client") {
+		return paper.Party{Name: j.Job.Client.Name, Address: clientAddress(j)}
+	}
+	return paper.Party{Name: say.Capital(reader), Address: []string{"for " + j.Job.Client.Name}}
+}
+
+// headFacts are what identifies a paper with prices.
 func (j job) headFacts() []paper.Fact {
+	return append([]paper.Fact{
+		{Name: "Valid until", Value: paper.W(j.Quotation.ValidUntil.Long(j.moneyLocale()))},
+		{Name: "Prices", Value: paper.W(j.Quotation.Book)},
+	}, j.siteFacts()...)
+}
+
+// siteFacts are what identifies any paper.
+func (j job) siteFacts() []paper.Fact {
 	return []paper.Fact{
 		{Name: "Site", Value: paper.W(j.Job.Site.Name)},
-		{Name: "Valid until", Value: paper.W(j.Quotation.ValidUntil.Long(j.moneyLocale()))},
-		{Name: "Catalogue", Value: paper.W(short(j.Report.Catalogue)), Note: "digest"},
-		{Name: "Prices", Value: paper.W(j.Quotation.Book)},
-		{Name: "Program", Value: paper.W(j.issue.Program)},
+		{Name: "Catalogue", Value: paper.W(short(j.Report.Catalogue)), Note: "digest, by program " + j.issue.Program},
 	}
 }
 

@@ -2,6 +2,7 @@ package pack
 
 import (
 	"fmt"
+	"strings"
 
 	"tunwright/configurator/brewing"
 	"tunwright/pricing/pack/say"
@@ -27,7 +28,7 @@ func productionSections(j job) []paper.Section {
 		assumed = append(assumed, text)
 	}
 	if len(assumed) > 0 {
-		blocks = append(blocks, say.Heading("Working figures taken because the brief does not say"), say.List(assumed))
+		blocks = append(blocks, say.Heading("Working figures taken because the brief does not say"), say.Para("%s.", strings.Join(assumed, "; ")))
 	}
 	return []paper.Section{{Title: "Production plan", NewPage: true, Blocks: blocks}}
 }

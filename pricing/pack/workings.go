@@ -7,10 +7,12 @@ import (
 	"tunwright/pricing/paper"
 )
 
-// workingSections show how each figure came about.
-func workingSections(j job) []paper.Section {
+// annexSections are for whoever follows the checks and the figures: what is in order,
+// and how each figure came about.
+func annexSections(j job) []paper.Section {
 	r := j.Report
-	s := paper.Section{Title: "Workings", NewPage: true, Blocks: []paper.Block{
+	s := paper.Section{Title: "Annex: checks in order, and workings", NewPage: true, Blocks: []paper.Block{
+		say.Heading(passedTitle), j.passedTable(), say.Heading("Workings"),
 		say.Para("Each step names its formula, the values put in and where the formula comes from, so that it can be followed with a pocket calculator."),
 	}}
 	for _, w := range workings(r) {

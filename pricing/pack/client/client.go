@@ -60,7 +60,7 @@ func Sections(o offer.Offer, firm offer.Firm, locale paper.Locale) []paper.Secti
 	var out []paper.Section
 	for _, s := range []paper.Section{
 		{Title: q.Say("title.short"), Blocks: q.short()},
-		{Title: q.Say("title.supplied"), NewPage: true, Blocks: q.supplied()},
+		{Title: q.Say("title.supplied"), Blocks: q.supplied()},
 		{Title: q.Say("title.not-supplied"), Blocks: q.notSupplied()},
 		{Title: q.Say("title.prices"), NewPage: true, Blocks: q.prices()},
 		{Title: q.Say("title.options"), Blocks: q.options()},

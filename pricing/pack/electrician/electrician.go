@@ -15,7 +15,7 @@ import (
 	"tunwright/configurator/electrical"
 	"tunwright/pricing/pack/say"
 	"tunwright/pricing/pack/structure"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/drawing"
 )
@@ -39,7 +39,7 @@ func Sections(r configurator.Report) []paper.Section {
 		{Title: "Electrical load schedule", Blocks: trade.Blocks(
 			paper.Paragraph{Voice: paper.Lead, Text: paper.Plain("Utility schedule for pricing and for design by a licensed electrician. Information for design, not a design.")},
 			verdict(f),
-			say.Heading("Supply"), lines(header(r, f)), say.Heading("Demand and verdict"), lines(without(f.Footer(), "Network operator")),
+			say.Heading("Supply"), lines(2, header(r, f)), say.Heading("Demand and verdict"), lines(1, without(f.Footer(), "Network operator")),
 		)},
 		{Title: "Demand in the states of the brew day", NewPage: true, Wide: true, Blocks: demand(r, f)},
 		{Title: "Circuit schedule", NewPage: true, Wide: true, Blocks: printedSchedule(f)},
@@ -136,7 +136,7 @@ func last(r configurator.Report, f electrical.Facts) []paper.Block {
 	for _, a := range r.Electrical.Actions {
 		actions = append(actions, say.Sentence(a.Words))
 	}
-	out := []paper.Block{say.Heading("Data for the application to the network operator"), lines(f.OperatorBlock())}
+	out := []paper.Block{say.Heading("Data for the application to the network operator"), lines(1, f.OperatorBlock())}
 	if len(actions) > 0 {
 		out = append(out, say.Heading("To settle with the network operator"), say.List(actions))
 	}

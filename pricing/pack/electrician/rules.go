@@ -3,6 +3,7 @@ package electrician
 import (
 	"tunwright/configurator"
 	"tunwright/configurator/electrical"
+	"tunwright/configurator/enquiry"
 )
 
 // national is what each country calls its rules for electrical installations.
@@ -28,12 +29,21 @@ func National(country string) string {
 	return "the national adoption of IEC 60364"
 }
 
-// header is the head of the schedule, the rules named as the country of the site does.
+// header is the head of the schedule: the rules named as the country of the site does,
+// and every fact of the supply with how the enquiry knows it.
 func header(r configurator.Report, f electrical.Facts) []electrical.Line {
+	s := &r.Project.Site.Supply
+	known := map[string]enquiry.Basis{
+		"System": s.Phases.Basis, "Earthing": s.Earthing.Basis, "Supply fuse": s.Fuse.Basis, "Existing load, worst line": s.Existing.Basis,
+		"Agreed capacity": s.Agreed.Basis, "External earth fault loop Ze": s.Ze.Basis, "Prospective fault current": s.Fault.Basis,
+	}
 	out := without(f.Header(), "Standing")
 	for i := range out {
 		if out[i].Label == "Rules" {
 			out[i].Value = rules(r, out[i].Value)
+		}
+		if b, ok := known[out[i].Label]; ok && b != enquiry.Unknown {
+			out[i].Basis = b.Word()
 		}
 	}
 	return out

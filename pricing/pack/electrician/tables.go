@@ -9,7 +9,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/configurator/electrical"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -93,8 +93,8 @@ func stateKey(f electrical.Facts) string {
 }
 
 // lines are labelled figures with how each is known.
-func lines(list []electrical.Line) paper.Facts {
-	out := paper.Facts{Columns: 1}
+func lines(columns int, list []electrical.Line) paper.Facts {
+	out := paper.Facts{Columns: columns}
 	for _, l := range list {
 		if l.Basis == l.Value {
 			l.Basis = ""

@@ -12,7 +12,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/configurator/haccp"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/drawing"
 )

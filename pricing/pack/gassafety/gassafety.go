@@ -18,7 +18,7 @@ import (
 	"tunwright/configurator/air"
 	"tunwright/pricing/pack/lines"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 

@@ -16,7 +16,7 @@ import (
 	"tunwright/configurator/water"
 	"tunwright/pricing/pack/lines"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 

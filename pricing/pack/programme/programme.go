@@ -13,7 +13,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/configurator/programme"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 

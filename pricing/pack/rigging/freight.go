@@ -7,7 +7,7 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator/access"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -20,7 +20,7 @@ func FreightTable(r *access.Result) paper.Table {
 			w("piece", "Piece"), n("count", "Pieces", ""), n("length", "Length", "mm"), n("width", "Width", "mm"), n("height", "Height", "mm"), n("mass", "Mass", "kg"), n("volume", "Volume", "m³"),
 			n("metres", "Loading metres by area", "m"), w("pallet", "Pallet"), w("vehicle", "Travels on"), w("abnormal", "Abnormal load"), w("container", "Smallest container"),
 		},
-		Notes: []string{"Size, mass and volume of one piece, with packing; the last row sums them all. Loading metres by area: L × W / 2.4 m; the consignment below is packed row by row, which is longer. Tanks are not stacked; never lash over cladding or jackets."},
+		Notes: []string{"Size, mass and volume of one piece, with packing; the last row sums them all. Loading metres by area: L × W / 2.4 m; the consignment as a whole is packed row by row, which is longer. Tanks are not stacked; never lash over cladding or jackets."},
 	}
 	f := &r.Freight
 	m := merged{counted: true}

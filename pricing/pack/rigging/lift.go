@@ -7,7 +7,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/configurator/access"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 

@@ -15,7 +15,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/configurator/access"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -29,7 +29,7 @@ func Sections(r configurator.Report) []paper.Section {
 		{Title: "Delivery, way in and lifting", Blocks: trade.Blocks(caution(), header(r), setDownTable(r, f), trade.Facts(r, "route-facts", "site.routes", "site.crane_access", "site.floor_above_street_m", "site.room.clear_height_mm"))},
 		{Title: "Way in", NewPage: true, Wide: true, Blocks: trade.Blocks(append(wayBlocks(f), partBlock(f), WheelTable(r))...)},
 		{Title: "Lifting", NewPage: true, Wide: true, Blocks: trade.Blocks(LiftTable(r.Access), planTable(r))},
-		{Title: "Freight", NewPage: true, Wide: true, Blocks: trade.Blocks(freightFacts(r.Access), FreightTable(r.Access), containerTable(r.Access))},
+		{Title: "Freight", NewPage: true, Wide: true, Blocks: trade.Blocks(freightFacts(r.Access), containerTable(r.Access), FreightTable(r.Access))},
 		{Title: "Open points and who does what", NewPage: true, Blocks: sources(trade.Blocks(trade.Open(r, configurator.Access, "access-open"), byWhom(r.Access), trade.Sources(r, configurator.Access)))},
 	}
 }

@@ -5,7 +5,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/configurator/floor"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 

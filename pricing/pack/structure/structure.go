@@ -18,7 +18,7 @@ import (
 	"tunwright/configurator/plan"
 	"tunwright/pricing/pack/rigging"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/drawing"
 )
@@ -87,7 +87,7 @@ func header(r configurator.Report, f floor.Facts) paper.Facts {
 	}
 	out := paper.Facts{Columns: 1, Facts: []paper.Fact{
 		fact("Site", strings.Join(append([]string{s.Name}, s.Address...), ", "), ""),
-		fact("Level", f.Level, "datum: finished floor of the room"),
+		fact("Level", level(s.Level), "datum: finished floor of the room"),
 		fact("Grid", "metres from the south-west corner of the room", "x to the east, y to the north"),
 		fact("Floor", s.Floor.Kind, "top layer "+say.Or(string(f.TopLayer), "unknown")),
 		fact("Used for before", say.Or(s.Existing, "not said"), ""),

@@ -37,35 +37,35 @@ func Facts(r configurator.Report, name string, paths ...string) paper.Table {
 		Name: name, Title: "Facts of the site this rests on",
 		Columns: []paper.Column{{Title: "Fact", Width: 42}, {Title: "Value", Width: 18}, {Title: "Known how", Width: 14}, {Title: "By whom, or why assumed", Width: 35}, {Title: "Settled by", Width: 34}},
 	}
-	for _, g := range alike(r, paths) {
+	lines := slices.DeleteFunc(enquiry.Facts(r.Project), func(l enquiry.Line) bool { return !under(l.Path, paths) })
+	for _, g := range Alike(lines) {
 		l := g.Line
 		settle := l.Ask
 		if l.Basis == enquiry.Measured {
 			settle = ""
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(g.what()), paper.W(say.Or(l.Value, "—")), paper.W(l.Basis.Word()), paper.W(l.Why), paper.W(settle)))
+		t.Rows = append(t.Rows, say.Row(paper.W(g.Words()), paper.W(say.Or(l.Value, "—")), paper.W(l.Basis.Word()), paper.W(l.Why), paper.W(settle)))
 	}
 	return t
 }
 
-// fact is a line of the enquiry with the places that have it alike.
-type fact struct {
+// Fact is a line of the enquiry with the places that have it alike.
+type Fact struct {
 	enquiry.Line
 	places []string
 }
 
-func alike(r configurator.Report, paths []string) []fact {
-	var out []fact
-	for _, l := range enquiry.Facts(r.Project) {
-		if !under(l.Path, paths) {
-			continue
-		}
-		same := func(f fact) bool {
+// Alike gathers the lines that say the same of several places, each where the first of
+// them stood.
+func Alike(lines []enquiry.Line) []Fact {
+	var out []Fact
+	for _, l := range lines {
+		same := func(f Fact) bool {
 			return f.What == l.What && f.Value == l.Value && f.Basis == l.Basis && f.Why == l.Why
 		}
 		i := slices.IndexFunc(out, same)
 		if i < 0 {
-			out = append(out, fact{Line: l})
+			out = append(out, Fact{Line: l})
 			i = len(out) - 1
 		}
 		if l.Where != "" && !slices.Contains(out[i].places, l.Where) {
@@ -75,8 +75,8 @@ func alike(r configurator.Report, paths []string) []fact {
 	return out
 }
 
-// what names the fact behind the places it holds for.
-func (f fact) what() string {
+// Words name the fact behind the places it holds for.
+func (f Fact) Words() string {
 	const most = 3
 	switch n := len(f.places); {
 	case n == 0:

@@ -5,7 +5,7 @@ import (
 	"testing"
 
 	"tunwright/configurator"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 

@@ -8,7 +8,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/configurator/pressure"
 	"tunwright/pricing/pack/say"
-	"tunwright/pricing/pack/structure/trade"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
