@@ -137,7 +137,7 @@ type headView struct {
 type tab struct {
 	Key, Title, URL string
 	Current         bool
-	Mark            string // how many open points the sheet has
+	Facts           int // how many facts the sheet asks for
 }
 
 // section is a place with its fields.
@@ -276,8 +276,8 @@ func tabs(id, current string, o offer.Offer) []tab {
 	out := make([]tab, len(deskSheets))
 	for i, sh := range deskSheets {
 		out[i] = tab{Key: sh.Key, Title: sh.Title, URL: deskURL(id, sh.Key), Current: sh.Key == current}
-		if n := len(enquiry.Survey(o.Report.Project)); sh.Key == "survey" && n > 0 {
-			out[i].Mark = fmt.Sprint(n)
+		if sh.Key == "survey" {
+			out[i].Facts = len(enquiry.Survey(o.Report.Project))
 		}
 	}
 	return out
