@@ -110,6 +110,9 @@ type Rule[F any] struct {
 	Why      string // what happens to the brewery when it is ignored
 	Compares string // what is set against what, such as "kettle full volume against gross less headspace"
 	Source   source.Ref
+	// Law gives what stands in for Source where the facts lie in a country with a law of
+	// its own; zero where Source holds there too. Nil where it holds everywhere.
+	Law func(F) source.Ref
 	// DependsOn names rules without whose pass this one says nothing of use.
 	DependsOn []string
 	// Check answers once for each subject; no answer at all counts as unknown.
@@ -127,6 +130,24 @@ type Info struct {
 // Info gives what a list or an explanation prints.
 func (r Rule[F]) Info() Info {
 	return Info{ID: r.ID, Title: r.Title, Why: r.Why, Compares: r.Compares, Severity: r.Severity, Source: r.Source, DependsOn: r.DependsOn}
+}
+
+// in is Info with the law of the country that the facts lie in.
+func (r Rule[F]) in(facts F) Info {
+	info := r.Info()
+	if r.Law == nil {
+		return info
+	}
+	if law := r.Law(facts); !law.IsZero() {
+		info.Source = law
+	}
+	return info
+}
+
+// ByCountry makes a Law of a table: a country that it does not name keeps the rule's
+// own source.
+func ByCountry[F any, C comparable](country func(F) C, laws map[C]source.Ref) func(F) source.Ref {
+	return func(f F) source.Ref { return laws[country(f)] }
 }
 
 // Infos gives the printed part of each rule.
@@ -160,9 +181,10 @@ func Run[F any](rules []Rule[F], facts F) []Finding {
 	settled := make(map[string]Outcome, len(rules))
 	findings := make([]Finding, 0, 2*len(rules))
 	for _, r := range rules {
+		info := r.in(facts)
 		if on := waiting(r.DependsOn, settled); on != "" {
 			settled[r.ID] = Unknown
-			findings = append(findings, Finding{Rule: r.Info(), WaitingOn: on, Answer: Answer{Words: "waits on " + on}})
+			findings = append(findings, Finding{Rule: info, WaitingOn: on, Answer: Answer{Words: "waits on " + on}})
 			continue
 		}
 		answers := r.Check(facts)
@@ -171,7 +193,7 @@ func Run[F any](rules []Rule[F], facts F) []Finding {
 		}
 		settled[r.ID] = worst(answers)
 		for _, a := range answers {
-			findings = append(findings, Finding{Rule: r.Info(), Answer: a})
+			findings = append(findings, Finding{Rule: info, Answer: a})
 		}
 	}
 	return findings

@@ -84,3 +84,29 @@ func TestVerifyHoldsTheForm(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A site abroad is told the law of its own country, also while a check waits; one that
+// the table does not name keeps the rule's source.
+func TestTheLawOfTheCountryIsCited(t *testing.T) {
+	home, abroad := source.Doc{ID: "home law"}.At("s. 1"), source.Doc{ID: "law abroad"}.At("s. 2")
+	country := "home"
+	first, second := limit("XX-001"), limit("XX-002", "XX-001")
+	for _, r := range []*rule.Rule[facts]{&first, &second} {
+		r.Source = home
+		r.Law = rule.ByCountry(func(facts) string { return country }, map[string]source.Ref{"abroad": abroad})
+	}
+	for _, c := range []struct {
+		country string
+		want    source.Ref
+	}{{"home", home}, {"abroad", abroad}, {"elsewhere", home}} {
+		country = c.country
+		for _, f := range rule.Run([]rule.Rule[facts]{first, second}, facts{nil, nil}) {
+			if f.Rule.Source != c.want {
+				t.Errorf("%s at %s: %s, want %s", f.Rule.ID, c.country, f.Rule.Source, c.want)
+			}
+		}
+	}
+	if got := rule.Infos([]rule.Rule[facts]{first})[0].Source; got != home {
+		t.Errorf("the list of rules cites %s", got)
+	}
+}
