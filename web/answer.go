@@ -26,6 +26,8 @@ type answerView struct {
 	Room    []string // what binds first, and what growth needs
 	Full    []fullView
 	Passed  int
+
+	Gist, Judged, Priced, Grows part
 }
 
 type priceView struct {
@@ -49,6 +51,7 @@ type gapView struct{ Title, Words string }
 
 // findingView is one open point: a rule with everything it says so of.
 type findingView struct {
+	part
 	Kind, Word        string
 	ID, Title, Source string
 	Why               string
@@ -90,6 +93,7 @@ type bar struct {
 
 // fullView is one discipline with its gauges, the fullest first.
 type fullView struct {
+	part
 	Title string
 	Gap   string // why it could not be worked out
 	Worst gaugeView

@@ -182,7 +182,7 @@ type changesView struct {
 type sumView struct{ Tag, Price string }
 
 func (s *Server) showChanges(c *gin.Context, d draft, key string, back *returned, touched []string) error {
-	o, err := s.make(d.Job)
+	o, err := s.answerTo(d)
 	v := changesView{Head: headOf(d), Tabs: tabs(d.Project.ID, key, o), Answer: s.answer(d, o, err)}
 	groups, err := s.fieldsOf(d, key)
 	if err != nil {
@@ -211,7 +211,10 @@ func (s *Server) showChanges(c *gin.Context, d draft, key string, back *returned
 			v.Sums = append(v.Sums, sumView{l.Ref, l.Net.Format(localeOf(d.Job))})
 		}
 	}
-	return s.write(c, "desk", "changes", v)
+	if err := v.Answer.mark(shownBy(c)); err != nil {
+		return err
+	}
+	return s.merge(c, "desk", "changes", v)
 }
 
 // changeEntries adds an entry to a list or takes one out.

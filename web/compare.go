@@ -77,7 +77,7 @@ func (s *Server) showCompare(c *gin.Context) error {
 		if err != nil {
 			return err
 		}
-		o, err := s.make(d.Job)
+		o, err := s.answerTo(d)
 		if err != nil {
 			return &trouble{http.StatusConflict, "These cannot be compared yet", d.Job.Title + ": " + err.Error()}
 		}

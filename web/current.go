@@ -42,6 +42,7 @@ func (s *Server) reload(ctx context.Context) error {
 	s.now.mu.Lock()
 	defer s.now.mu.Unlock()
 	s.now.firm, s.now.shelf = firm, shelf
+	s.kept.forget()
 	return nil
 }
 

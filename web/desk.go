@@ -191,13 +191,13 @@ func (s *Server) showDesk(c *gin.Context) error {
 
 // showSheet shows a sheet of the desk, with what was typed when a form comes back.
 func (s *Server) showSheet(c *gin.Context, d draft, key string, back *returned) error {
-	o, err := s.make(d.Job)
+	o, err := s.answerTo(d)
 	p, viewErr := s.deskView(c, d, o, err, key, back)
 	if viewErr != nil {
 		return viewErr
 	}
 	if live(c) {
-		return s.write(c, "desk", "sheet-and-answer", p)
+		return s.merge(c, "desk", "sheet-and-answer", p)
 	}
 	return s.show(c, "desk", p)
 }
@@ -241,8 +241,11 @@ func (s *Server) deskView(c *gin.Context, d draft, o offer.Offer, makeErr error,
 		}
 		p.Papers = papersOf(d.Project.ID, o)
 	}
+	if err != nil {
+		return p, err
+	}
 	p.Problems = p.summary(back)
-	return p, err
+	return p, p.Answer.mark(shownBy(c))
 }
 
 // showOthers warns a person whose page is older than what somebody else has saved.

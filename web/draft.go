@@ -46,14 +46,20 @@ func (s *Server) open(ctx context.Context, id string) (draft, error) {
 	if err != nil {
 		return draft{}, err
 	}
+	if d, ok := s.kept.draft(state{id, p.Revision}); ok {
+		return d, nil
+	}
 	d := draft{Project: p}
 	var doc document
 	if err := json.Unmarshal([]byte(p.Document), &doc); err != nil {
 		return draft{}, fmt.Errorf("enquiry %s: %w", id, err)
 	}
 	d.Back, d.Forth = doc.Back, doc.Forth
-	d.Job, err = offer.Read("enquiry "+id, []byte(doc.Enquiry))
-	return d, err
+	if d.Job, err = offer.Read("enquiry "+id, []byte(doc.Enquiry)); err != nil {
+		return draft{}, err
+	}
+	s.kept.keep(d)
+	return d, nil
 }
 
 // keep saves a draft as it stands.
@@ -80,7 +86,7 @@ var errNothing = errors.New("nothing changed")
 
 // change makes one change to the newest state of a draft and saves it. When somebody
 // saves at the same moment it is made again on their state: a change names fields, so
-// that both stand.
+// that both stand. What make gives is what reading its file gives again.
 func (s *Server) change(ctx context.Context, id, who string, make func(draft) (offer.Job, string, error)) (draft, error) {
 	const tries = 5
 	for i := 0; ; i++ {
@@ -100,7 +106,11 @@ func (s *Server) change(ctx context.Context, id, who string, make func(draft) (o
 		if errors.Is(err, register.ErrConflict) && i < tries {
 			continue
 		}
-		return next, err
+		if err != nil {
+			return draft{}, err
+		}
+		s.kept.keep(next)
+		return next, nil
 	}
 }
 

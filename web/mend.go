@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"tunwright/pricing"
 	"tunwright/pricing/offer"
 
 	"github.com/gin-gonic/gin"
@@ -26,12 +27,12 @@ func (s *Server) showMends(c *gin.Context) error {
 		return err
 	}
 	v := mendView{ID: d.Project.ID, Rule: c.Query("rule"), Subject: c.Query("subject"), Tried: true}
-	mends, err := s.mendsFor(d.Job, v.Rule, v.Subject)
+	before, mends, err := s.mendsFor(d, v.Rule, v.Subject)
 	if err != nil {
 		return err
 	}
 	for _, m := range mends {
-		v.Mends = append(v.Mends, mendOption{m.Words, s.effect(d.Job, m)})
+		v.Mends = append(v.Mends, mendOption{m.Words, s.effect(before, m)})
 	}
 	if live(c) {
 		return s.write(c, "mends", "mends", v)
@@ -46,16 +47,12 @@ type mendOption struct{ Words, Effect string }
 
 // effect tells what a remedy changes in price, electrical demand and time. Nothing is
 // said where the job cannot be priced with it: the remedy then says so when made.
-func (s *Server) effect(job offer.Job, m Mend) string {
-	before, err := s.make(job)
+func (s *Server) effect(before offer.Offer, m Mend) string {
+	job, err := offer.Apply(before.Job, m.Edits...)
 	if err != nil {
 		return ""
 	}
-	changed, err := offer.Apply(job, m.Edits...)
-	if err != nil {
-		return ""
-	}
-	after, err := s.make(changed)
+	after, err := offer.Price(job, s.house(pricing.DateOf(job.Date.Time())), m.After)
 	if err != nil {
 		return ""
 	}
@@ -99,28 +96,29 @@ func timeEffect(before, after offer.Offer) string {
 	return fmt.Sprintf("the earliest opening moves from %s to %s", was, is)
 }
 
-// mendsFor tries the remedies of one open point.
-func (s *Server) mendsFor(job offer.Job, rule, subject string) ([]Mend, error) {
-	o, err := s.make(job)
+// mendsFor tries the remedies of one open point, and gives the offer as it is without
+// them.
+func (s *Server) mendsFor(d draft, rule, subject string) (offer.Offer, []Mend, error) {
+	o, err := s.answerTo(d)
 	switch {
 	case err != nil && !checked(o):
-		return nil, err
+		return o, nil, err
 	case err != nil || s.Mends == nil: // a remedy is tried with its price
-		return nil, nil
+		return o, nil, nil
 	}
 	for _, f := range o.Report.Open() {
 		if f.Rule.ID == rule && f.Subject == subject {
-			return s.Mends(job, f), nil
+			return o, s.Mends(o.Job, o.Report, f), nil
 		}
 	}
-	return nil, nil
+	return o, nil, nil
 }
 
 // mend makes one of them.
 func (s *Server) mend(c *gin.Context) error {
 	rule, subject, words := c.PostForm("rule"), c.PostForm("subject"), c.PostForm("words")
 	d, err := s.change(c.Request.Context(), c.Param("id"), s.who(c), func(d draft) (offer.Job, string, error) {
-		mends, err := s.mendsFor(d.Job, rule, subject)
+		_, mends, err := s.mendsFor(d, rule, subject)
 		if err != nil {
 			return offer.Job{}, "", err
 		}

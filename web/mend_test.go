@@ -15,9 +15,17 @@ import (
 func TestARemedyIsMadeWithOneKey(t *testing.T) {
 	tried := 0
 	d := newDesk(t, func(c *config) {
-		c.Mends = func(j offer.Job, f configurator.Finding) []web.Mend {
+		c.Mends = func(j offer.Job, _ configurator.Report, f configurator.Finding) []web.Mend {
 			tried++
-			return []web.Mend{{Words: "another tank for " + f.Rule.ID, Edits: []web.Edit{{Op: "add", Path: "equipment.items", Text: "{tag: FV99, product: FV-10}"}}}}
+			m := web.Mend{Words: "another tank for " + f.Rule.ID, Edits: []web.Edit{{Op: "add", Path: "equipment.items", Text: "{tag: FV99, product: FV-10}"}}}
+			with, err := offer.Apply(j, m.Edits...)
+			if err != nil {
+				t.Error(err)
+			}
+			if m.After, err = configurator.Check(with.Project, c.House.Catalogue); err != nil {
+				t.Error(err)
+			}
+			return []web.Mend{m}
 		}
 	})
 	page := d.page(demo)
@@ -53,12 +61,13 @@ func TestARemedyIsMadeWithOneKey(t *testing.T) {
 // A change is answered within the time of a blink: aim 100 ms on a quiet machine.
 func BenchmarkChange(b *testing.B) {
 	d := newDesk(b)
+	has := have(d.page(demo + "?sheet=services"))
 	values := []string{"200", "250"}
 	b.ReportAllocs()
 	n := 0
 	for b.Loop() {
 		n++
-		if a := d.live(demo+"/facts", "sheet", "services", "v:"+fuse, values[n%2], "b:"+fuse, "told", "w:"+fuse, "him"); a.Code != http.StatusOK {
+		if a := d.liveHaving(has, demo+"/facts", "sheet", "services", "v:"+fuse, values[n%2], "b:"+fuse, "told", "w:"+fuse, "him"); a.Code != http.StatusOK {
 			b.Fatal(a.Code)
 		}
 	}

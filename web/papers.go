@@ -91,7 +91,7 @@ func (s *Server) sendPaper(c *gin.Context) error {
 		}
 		return download(c, "application/yaml", d.Project.ID+".yaml", text)
 	}
-	o, err := s.make(d.Job)
+	o, err := s.answerTo(d)
 	if err != nil {
 		return &trouble{http.StatusConflict, "The papers cannot be made yet", err.Error()}
 	}

@@ -293,7 +293,8 @@ func (s *Server) arrange(c *gin.Context) error {
 			return offer.Job{}, "", err
 		}
 		job.Project = arranged
-		return job, "layout", nil
+		job, err = offer.Apply(job) // rounded as its file has it
+		return job, "layout", err
 	})
 	return s.afterChange(c, d, err)
 }

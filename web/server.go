@@ -25,6 +25,7 @@ import (
 type Mend struct {
 	Words string
 	Edits []Edit
+	After configurator.Report // of the job once it is made
 }
 
 // Config is what a server is made of.
@@ -42,7 +43,7 @@ type Config struct {
 	// a proxy that overwrites it.
 	ProxyHeader string
 	// Mends tries changes against a finding; nil leaves the remedies as words.
-	Mends func(offer.Job, configurator.Finding) []Mend
+	Mends func(offer.Job, configurator.Report, configurator.Finding) []Mend
 }
 
 // Server answers the requests of all pages.
@@ -54,6 +55,7 @@ type Server struct {
 	engine  *gin.Engine
 	first   firstLink
 	now     current
+	kept    memory
 	tries   *limiter // of passwords
 	misses  *limiter // of links that open nothing
 	turns   *limiter // of clients

@@ -125,15 +125,11 @@ func (c serveCmd) listen(ctx context.Context, con *console, pages http.Handler, 
 }
 
 // mends offers remedies that can be made with one key.
-func mends(c *catalog.Catalogue) func(offer.Job, configurator.Finding) []web.Mend {
-	return func(j offer.Job, f configurator.Finding) []web.Mend {
-		r, err := configurator.Check(j.Project, c)
-		if err != nil {
-			return nil
-		}
+func mends(c *catalog.Catalogue) func(offer.Job, configurator.Report, configurator.Finding) []web.Mend {
+	return func(j offer.Job, r configurator.Report, f configurator.Finding) []web.Mend {
 		var out []web.Mend
 		for _, m := range propose.Mends(j.Project, c, r, f) {
-			out = append(out, web.Mend{Words: m.Words, Edits: m.Edits})
+			out = append(out, web.Mend{Words: m.Words, Edits: m.Edits, After: m.After.Report})
 		}
 		return out
 	}

@@ -26,6 +26,7 @@ type Mend struct {
 type Effect struct {
 	Answer configurator.Finding // the answer of the mended rule on its subject
 	Count  configurator.Count
+	Report configurator.Report
 }
 
 // Mends gives the remedies of a finding that can be made by edits and that pass when
@@ -61,7 +62,7 @@ func try(p enquiry.Project, c *catalog.Catalogue, before configurator.Report, f 
 	if !ok || n.Stops > before.Count().Stops || len(after.Gaps) > len(before.Gaps) {
 		return Effect{}, false
 	}
-	return Effect{Answer: answer, Count: n}, true
+	return Effect{Answer: answer, Count: n, Report: after}, true
 }
 
 // mended finds the rule's answer on the same subject. A subject that is gone, such as

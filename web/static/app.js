@@ -1,20 +1,8 @@
-// What the pages do beyond links and forms: keep folded parts as they were, mark
-// fields that were refused, take back with a key, and say when the server is silent.
+// What the pages do beyond links and forms: mark fields that were refused, take back
+// with a key, and say when the server is silent.
 "use strict";
 
 document.documentElement.classList.add("js");
-
-const opened = new Map();
-
-function remember() {
-  for (const d of document.querySelectorAll("#answer details[id], #sheet details[id]")) opened.set(d.id, d.open);
-}
-
-function restore() {
-  for (const d of document.querySelectorAll("#answer details[id], #sheet details[id]")) {
-    if (opened.has(d.id)) d.open = opened.get(d.id);
-  }
-}
 
 function markRefused() {
   for (const state of document.querySelectorAll(".state[id]")) {
@@ -35,8 +23,7 @@ function notSaved(words) {
   document.documentElement.classList.remove("js");
 }
 
-document.addEventListener("htmx:beforeSwap", remember);
-document.addEventListener("htmx:afterSettle", () => { restore(); markRefused(); });
+document.addEventListener("answered", markRefused);
 document.addEventListener("htmx:sendError", () => notSaved("not saved: the server does not answer; what you typed is still here, press Save below"));
 document.addEventListener("htmx:responseError", (e) => {
   const signedOut = e.detail.xhr.status === 401;
