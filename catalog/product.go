@@ -7,7 +7,11 @@
 // another catalogue.
 package catalog
 
-import "tunwright/catalog/unit"
+import (
+	"slices"
+
+	"tunwright/catalog/unit"
+)
 
 // Class is the kind of a product; it decides which data the product must carry.
 type Class string
@@ -45,6 +49,7 @@ type Product struct {
 	// LeadTime runs from order to leaving the works.
 	LeadTime unit.Duration `yaml:"lead_time_days,omitempty" range:"0..400" doc:"calendar days from order to leaving the works"`
 	Needs    []string      `yaml:"needs" doc:"classes without which it cannot work, such as steam-generator"`
+	Usual    []Usual       `yaml:"usual" doc:"the jobs it is usually sold with; a proposal for a new enquiry begins with these"`
 	Bodies   []Body        `yaml:"bodies" doc:"the pieces that stand on the floor and pass the doors"`
 	Loads    []Load        `yaml:"loads" doc:"electrical loads"`
 	Connects []Connection  `yaml:"connections" doc:"what must be brought to it or led away"`
@@ -62,6 +67,38 @@ type Product struct {
 	Mill       *Mill       `yaml:"mill"`
 	Plate      *Plate      `yaml:"plate"`
 	Service    *Service    `yaml:"service"`
+}
+
+// TagStem is what the tags of such items begin with, as in FV1.
+func (p *Product) TagStem() string {
+	for i := range p.Bodies {
+		switch v := p.Bodies[i].Vessel; {
+		case v == nil:
+		case p.Class == ClassLiquorTank && slices.Contains(v.Duties, DutyColdLiquor):
+			return "CLT"
+		case p.Class == ClassBrightTank && slices.Contains(v.Duties, DutyServing):
+			return "ST"
+		}
+	}
+	return tagStems[p.Class]
+}
+
+var tagStems = map[Class]string{
+	ClassBrewhouse: "BH", ClassLiquorTank: "HLT", ClassFermenter: "FV", ClassBrightTank: "BT", ClassChiller: "CH", ClassBuffer: "GB",
+	ClassWortCooler: "WC", ClassPump: "PU", ClassPanel: "CP", ClassCanopy: "EX", ClassCondenser: "VC", ClassSteam: "SG", ClassMill: "ML",
+	ClassCIP: "CIP", ClassKegWasher: "KW", ClassCompressor: "AC", ClassGasAlarm: "GA", ClassFan: "EF", ClassFitting: "FT", ClassPlate: "SP", ClassService: "SV",
+}
+
+// Usual is a kind of job that the firm usually sells a product with. It is the firm's
+// own practice, for things that no calculation sizes: panels, cleaning sets, fittings,
+// days on site.
+type Usual struct {
+	From unit.Volume `yaml:"from_hl,omitempty" range:"0..60" doc:"shortest brew it goes with"`
+	To   unit.Volume `yaml:"to_hl,omitempty" range:"0..60" doc:"longest brew it goes with; left out, any"`
+	When []string    `yaml:"when" doc:"what must hold as well: electric, steam, gas, kegs, crane, closed-road, off-street-level, suspended-floor, or a country as GB"`
+	Per  string      `yaml:"per,omitempty" enum:"job|jacketed-tank|coolant-run-m|glycol-l|loading-m|piece" doc:"what it is counted by; left out, one for the job"`
+	Each int         `yaml:"each,omitempty" range:"1..1000" doc:"how many of these one of it does"`
+	Plus int         `yaml:"plus,omitempty" range:"0..100" doc:"how many more than that"`
 }
 
 // Body is one piece of a product that stands on the floor and has to get there.

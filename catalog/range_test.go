@@ -247,3 +247,37 @@ func stocked(t *testing.T, c *catalog.Catalogue, class catalog.Class) []*catalog
 	}
 	return list
 }
+
+// Every brewhouse has one panel, one cleaning set and one set of utility fittings that
+// the firm usually sells with it, and every product can be given a tag.
+func TestUsualWithEveryBrewhouse(t *testing.T) {
+	c := load(t)
+	count := func(class catalog.Class, prefix string, bh *catalog.Product) int {
+		n := 0
+		for _, p := range c.ByClass(class) {
+			for _, u := range p.Usual {
+				fits := bh.Brewhouse.Length >= u.From && (u.To == 0 || bh.Brewhouse.Length <= u.To)
+				if fits && strings.HasPrefix(p.Code, prefix) && (len(u.When) == 0 || slices.Contains(u.When, bh.Brewhouse.Heat)) {
+					n++
+				}
+			}
+		}
+		return n
+	}
+	brewhouses := c.ByClass(catalog.ClassBrewhouse)
+	if len(brewhouses) == 0 {
+		t.Fatal("no brewhouse")
+	}
+	for _, bh := range brewhouses {
+		for class, prefix := range map[catalog.Class]string{catalog.ClassPanel: "CP-", catalog.ClassCIP: "CIP-", catalog.ClassFitting: "FT-UTIL-"} {
+			if n := count(class, prefix, bh); n != 1 {
+				t.Errorf("%s has %d usual %s of %s", bh.Code, n, class, prefix)
+			}
+		}
+	}
+	for _, p := range c.All() {
+		if p.TagStem() == "" {
+			t.Errorf("%s gets no tag", p.Code)
+		}
+	}
+}

@@ -47,6 +47,9 @@ func Classes() []Class {
 // brewDayStates are the steps of the brew day a load can run in.
 var brewDayStates = []string{"strike", "mash", "boil", "hlt", "cool", "cip", "night", "ferment", "pack", "all"}
 
+// usualWhen are the conditions of Usual besides the length of a brew.
+var usualWhen = []string{"electric", "steam", "gas", "kegs", "crane", "closed-road", "off-street-level", "suspended-floor", "GB", "IE", "DE", "US"}
+
 var duties = []Duty{
 	DutyMash, DutyLauter, DutyKettle, DutyWhirlpool, DutyHotLiquor, DutyColdLiquor,
 	DutyFerment, DutyBright, DutyServing, DutyCoolant, DutyCleaning,
@@ -59,6 +62,9 @@ func (p *Product) Validate() []Fault {
 	var fs faults
 	p.checkHead(&fs)
 	p.checkClass(&fs)
+	for i := range p.Usual {
+		p.Usual[i].check(&fs, fmt.Sprintf("usual[%d]", i+1))
+	}
 	for i := range p.Bodies {
 		p.Bodies[i].check(&fs, fmt.Sprintf("bodies[%d]", i+1))
 	}
@@ -69,6 +75,20 @@ func (p *Product) Validate() []Fault {
 		p.Connects[i].check(&fs, fmt.Sprintf("connections[%d]", i+1))
 	}
 	return fs
+}
+
+func (u *Usual) check(fs *faults, at string) {
+	if u.To > 0 && u.To < u.From {
+		fs.add(at+".to_hl", fmt.Sprintf("%s is below from_hl, %s", u.To, u.From), "the longest brew is not shorter than the shortest")
+	}
+	for _, w := range u.When {
+		if !slices.Contains(usualWhen, w) {
+			fs.add(at+".when", fmt.Sprintf("%q is not known here", w), "write one of: "+strings.Join(usualWhen, ", "))
+		}
+	}
+	if u.Each > 0 && (u.Per == "" || u.Per == "job") {
+		fs.add(at+".each", "there is nothing to count", "say in per what it is counted by, or leave each out and use plus")
+	}
 }
 
 func (p *Product) checkHead(fs *faults) {

@@ -1,6 +1,8 @@
 package configurator
 
 import (
+	"slices"
+
 	"tunwright/catalog"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/brewing"
@@ -21,6 +23,8 @@ func brewingInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue) brew
 		in.Brewhouse = brewhouse(bh.Product, chosen)
 		in.Practice.Efficiency = bh.Product.Brewhouse.BrewYield
 		in.BrewhouseOptions = brewhouseOptions(c, bh.Product, chosen)
+	} else {
+		in.Lengths = brewLengths(c)
 	}
 	in.Fermenters = brewingTanks(chosen, catalog.ClassFermenter)
 	in.Brights = brewingTanks(chosen, catalog.ClassBrightTank)
@@ -132,6 +136,17 @@ func brewhouseOptions(c *catalog.Catalogue, now *catalog.Product, chosen []Chose
 	for _, p := range c.ByClass(catalog.ClassBrewhouse) {
 		if p.Code != now.Code && p.Brewhouse.Heat == now.Brewhouse.Heat {
 			out = append(out, brewhouse(p, chosen))
+		}
+	}
+	return out
+}
+
+// brewLengths are the lengths that can be bought, for a plan without a brewhouse.
+func brewLengths(c *catalog.Catalogue) []unit.Volume {
+	var out []unit.Volume
+	for _, p := range c.ByClass(catalog.ClassBrewhouse) {
+		if !slices.Contains(out, p.Brewhouse.Length) {
+			out = append(out, p.Brewhouse.Length)
 		}
 	}
 	return out

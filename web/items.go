@@ -7,6 +7,7 @@ import (
 
 	"tunwright/catalog"
 	"tunwright/catalog/strict"
+	"tunwright/configurator/enquiry"
 	"tunwright/pricing"
 	"tunwright/pricing/offer"
 	"tunwright/web/form"
@@ -26,6 +27,7 @@ type itemGroup struct {
 
 type itemRow struct {
 	Tag, Path, Name, Price string
+	Why                    string // why it was proposed
 	Product, Count         fieldView
 }
 
@@ -40,15 +42,7 @@ var classWords = map[catalog.Class]string{
 	catalog.ClassChiller: "Chillers", catalog.ClassBuffer: "Glycol stores", catalog.ClassWortCooler: "Wort coolers", catalog.ClassPump: "Pumps",
 	catalog.ClassPanel: "Control panels", catalog.ClassCanopy: "Extraction canopies", catalog.ClassCondenser: "Vapour condensers", catalog.ClassSteam: "Steam generators",
 	catalog.ClassMill: "Mills", catalog.ClassCIP: "Cleaning sets", catalog.ClassKegWasher: "Keg washers", catalog.ClassCompressor: "Air compressors",
-	catalog.ClassGasAlarm: "Gas alarms", catalog.ClassFitting: "Fittings", catalog.ClassPlate: "Spreading plates", catalog.ClassService: "Services",
-}
-
-// tagStems are the marks that items of a class are given.
-var tagStems = map[catalog.Class]string{
-	catalog.ClassBrewhouse: "BH", catalog.ClassLiquorTank: "HLT", catalog.ClassFermenter: "FV", catalog.ClassBrightTank: "BT", catalog.ClassChiller: "CH",
-	catalog.ClassBuffer: "GB", catalog.ClassWortCooler: "WC", catalog.ClassPump: "PU", catalog.ClassPanel: "CP", catalog.ClassCanopy: "EX",
-	catalog.ClassCondenser: "VC", catalog.ClassSteam: "SG", catalog.ClassMill: "ML", catalog.ClassCIP: "CIP", catalog.ClassKegWasher: "KW",
-	catalog.ClassCompressor: "AC", catalog.ClassGasAlarm: "GA", catalog.ClassFitting: "FT", catalog.ClassPlate: "SP", catalog.ClassService: "SV",
+	catalog.ClassGasAlarm: "Gas alarms", catalog.ClassFan: "Extract fans", catalog.ClassFitting: "Fittings", catalog.ClassPlate: "Spreading plates", catalog.ClassService: "Services",
 }
 
 func (s *Server) items(d draft, o offer.Offer, back *returned) (*itemsView, error) {
@@ -65,7 +59,7 @@ func (s *Server) items(d draft, o offer.Offer, back *returned) (*itemsView, erro
 	v := &itemsView{Shelf: s.shelves(d.Job, on)}
 	for i, item := range d.Job.Chosen.Items {
 		path := fmt.Sprintf("equipment.items[%d]", i+1)
-		row := itemRow{Tag: item.Tag, Path: path, Price: prices[item.Tag]}
+		row := itemRow{Tag: item.Tag, Path: path, Price: prices[item.Tag], Why: proposalWords(item)}
 		title := "Not in the catalogue"
 		if p, ok := s.House.Catalogue.Find(item.Product); ok {
 			row.Name, title = p.Name, offer.SectionOf(p.Class)
@@ -76,6 +70,18 @@ func (s *Server) items(d draft, o offer.Offer, back *returned) (*itemsView, erro
 		v.add(title, row)
 	}
 	return v, nil
+}
+
+// proposalWords tell why an item was proposed, or that another was.
+func proposalWords(item enquiry.Item) string {
+	switch p := item.Proposed; {
+	case p == nil:
+		return ""
+	case p.Product != item.Product:
+		return p.Product + " was proposed: " + p.Why
+	default:
+		return "proposed: " + p.Why
+	}
 }
 
 func (v *itemsView) add(title string, row itemRow) {
@@ -148,9 +154,9 @@ func (s *Server) newItem(job offer.Job, code string) (Edit, string, error) {
 		taken[item.Tag] = true
 	}
 	n := 1
-	for taken[fmt.Sprintf("%s%d", tagStems[p.Class], n)] {
+	for taken[fmt.Sprintf("%s%d", p.TagStem(), n)] {
 		n++
 	}
-	tag := fmt.Sprintf("%s%d", tagStems[p.Class], n)
+	tag := fmt.Sprintf("%s%d", p.TagStem(), n)
 	return Edit{Op: strict.Add, Path: "equipment.items", Text: fmt.Sprintf("{tag: %s, product: %q}", tag, p.Code)}, "add " + tag + " " + p.Code, nil
 }

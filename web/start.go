@@ -8,8 +8,8 @@ import (
 	"strings"
 
 	"tunwright/configurator/enquiry"
+	"tunwright/configurator/propose"
 	"tunwright/pricing/offer"
-	"tunwright/testdata/projects"
 
 	"github.com/gin-gonic/gin"
 )
@@ -111,8 +111,7 @@ func (f *startField) fill(typed string) {
 	}
 }
 
-// fromFacts makes a job of the answers. The equipment to begin with is that of the
-// sample with the nearest volume; the findings then say what to change.
+// fromFacts makes a job of the answers, with the equipment that is proposed for them.
 func (s *Server) fromFacts(fields []startField, author string) (offer.Job, error) {
 	said := map[string]string{}
 	for _, f := range fields {
@@ -121,40 +120,15 @@ func (s *Server) fromFacts(fields []startField, author string) (offer.Job, error
 			said[f.Name] = f.Value
 		}
 	}
-	volume, _ := strconv.ParseFloat(said["volume"], 64)
-	begin, err := nearestSample(volume)
-	if err != nil {
-		return offer.Job{}, err
-	}
 	text := startText(said, author, enquiry.DateOf(s.Clock()).String(), s.firm().Country)
-	job, err := offer.Read("enquiry", []byte(text))
+	job, err := offer.ReadBrief("enquiry", []byte(text))
+	if err == nil {
+		job.Chosen, err = propose.Equip(job.Project, s.House.Catalogue)
+	}
 	if err != nil {
 		return offer.Job{}, &trouble{http.StatusUnprocessableEntity, "These facts do not go together", err.Error() + ". Go back and change what is named; nothing is lost."}
 	}
-	job.Chosen = begin.Chosen
-	for i := range job.Chosen.Items {
-		job.Chosen.Items[i].Places = nil
-	}
 	return job, nil
-}
-
-func nearestSample(volume float64) (offer.Job, error) {
-	var best offer.Job
-	bestApart := math.Inf(1)
-	for _, name := range projects.Names() {
-		job, err := sample(name)
-		if err != nil {
-			return offer.Job{}, err
-		}
-		total := 0.0
-		for _, b := range job.Brief.Beers {
-			total += b.Volume.Value.HL()
-		}
-		if apart := math.Abs(math.Log(volume / total)); apart < bestApart {
-			best, bestApart = job, apart
-		}
-	}
-	return best, nil
 }
 
 // gravities are usual extracts of each kind, as the client can be told during the
@@ -193,6 +167,5 @@ func startText(said map[string]string, author, date, country string) string {
 	line("  room:\n    outline_m: [[0, 0], [%[1]s, 0], [%[1]s, %[2]s], [0, %[2]s]]\n    clear_height_mm: %[3]s", said["length"], said["width"], fact(said["height"]))
 	line("  floor: {kind: %s}", floor)
 	line("  supply: {phases: %s, fuse_a: %s}", fact(said["phases"]), fact(said["fuse"]))
-	line("equipment: {items: [{tag: FV1, product: FV-10}]}")
 	return b.String()
 }

@@ -29,6 +29,7 @@ var errStopped = errors.New("a stopping finding stands")
 type cli struct {
 	Quote     quoteCmd     `cmd:"" help:"Check and price an enquiry and write its papers to a folder."`
 	Check     checkCmd     `cmd:"" help:"Check an enquiry and print what holds and what fails."`
+	Equip     equipCmd     `cmd:"" help:"Choose equipment for an enquiry from its brief and site."`
 	Sample    sampleCmd    `cmd:"" help:"Write a sample enquiry to start from."`
 	Rules     rulesCmd     `cmd:"" help:"List the rules."`
 	Explain   explainCmd   `cmd:"" help:"Explain one rule: what it compares, why, and by which source."`
@@ -55,6 +56,7 @@ const description = `Settles during the call whether a small brewery fits a buil
 Examples:
   tunwright quote                          the pack of the built-in demo enquiry
   tunwright sample hill-farm > farm.yaml   an enquiry to edit
+  tunwright equip brief.yaml >> brief.yaml equipment for an enquiry that has none
   tunwright check farm.yaml                what holds, what fails, what would mend it
   tunwright quote farm.yaml --out farm     the papers
   tunwright explain FL-010                 one rule, with its source

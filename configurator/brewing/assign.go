@@ -54,10 +54,17 @@ func (s *settled) freeBrews(b *settledBeer, length unit.Volume) int {
 	if b.BrewsPerTank > 0 {
 		return b.BrewsPerTank
 	}
-	if b.kettleDays == 0 && batches(b, 1, length) >= 24 {
+	if b.kettleDays == 0 && batches(b, 1, length) >= 24 && s.offers(2*length.L()/(1-b.headspace)) {
 		return 2
 	}
 	return 1
+}
+
+// offers tells whether a fermenter of a gross volume in litres can be had; where none
+// are named, any can.
+func (s *settled) offers(gross float64) bool {
+	_, ok := smallest(s.FermenterOptions, unit.Litres(gross))
+	return ok || s.FermenterOptions == nil
 }
 
 // mostBrews is how many brews fill a tank within 48 hours.

@@ -14,7 +14,7 @@ type Project struct {
 	Opening *Date     `yaml:"opening" doc:"the day the client wants to sell the first beer"`
 	Brief   Brief     `yaml:"brief,required"`
 	Site    Site      `yaml:"site,required"`
-	Chosen  Selection `yaml:"equipment,required"`
+	Chosen  Selection `yaml:"equipment"`
 }
 
 // Party is a person or a firm.
@@ -288,6 +288,15 @@ type Item struct {
 	Count   int      `yaml:"count,omitempty" range:"1..500" doc:"how many, for things without a place of their own"`
 	Places  []Placed `yaml:"places" doc:"where its pieces stand; left out, the first layout places them"`
 	Option  string   `yaml:"option,omitempty" doc:"the name of the option group it belongs to"`
+
+	Proposed *Proposal `yaml:"proposed" doc:"what was proposed for this tag, and why"`
+}
+
+// Proposal is a product that was proposed for an item. It stays when another is chosen,
+// so that one can see what was departed from.
+type Proposal struct {
+	Product string `yaml:"product,required"`
+	Why     string `yaml:"why,required"`
 }
 
 // Quantity is how many of it are bought.

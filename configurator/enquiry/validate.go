@@ -11,11 +11,25 @@ import (
 // was read.
 func (p Project) Validate(file string) strict.Problems {
 	v := validator{file: file}
+	v.asked(p)
+	if len(p.Chosen.Items) == 0 {
+		v.fail("equipment.items", "no equipment is chosen", "choose at least a brewhouse and a fermenter, or take what tunwright equip proposes for the brief")
+	}
+	return v.problems
+}
+
+// ValidateBrief checks the same of an enquiry for which no equipment may be chosen yet.
+func (p Project) ValidateBrief(file string) strict.Problems {
+	v := validator{file: file}
+	v.asked(p)
+	return v.problems
+}
+
+func (v *validator) asked(p Project) {
 	v.beers(p.Brief)
 	v.room(p.Site.Room)
 	v.floor(p.Site)
 	v.items(p.Chosen)
-	return v.problems
 }
 
 type validator struct {
@@ -89,9 +103,6 @@ func (v *validator) floor(s Site) {
 }
 
 func (v *validator) items(s Selection) {
-	if len(s.Items) == 0 {
-		v.fail("equipment.items", "no equipment is chosen", "choose at least a brewhouse and a fermenter")
-	}
 	seen := map[string]bool{}
 	for i, item := range s.Items {
 		at := fmt.Sprintf("equipment.items[%d]", i+1)

@@ -85,6 +85,15 @@ func Read(file string, text []byte) (Job, error) {
 	return j, j.validate(file)
 }
 
+// ReadBrief reads a job for which no equipment may be chosen yet.
+func ReadBrief(file string, text []byte) (Job, error) {
+	var j Job
+	if err := strict.Decode(file, text, &j); err != nil {
+		return Job{}, err
+	}
+	return j, j.agree(file, j.ValidateBrief(file))
+}
+
 // Apply gives the job with the edits made; the job given is not changed.
 func Apply(j Job, edits ...strict.Edit) (Job, error) {
 	var edited Job
@@ -94,8 +103,10 @@ func Apply(j Job, edits ...strict.Edit) (Job, error) {
 	return edited, edited.validate("enquiry")
 }
 
-func (j Job) validate(file string) error {
-	problems := j.Validate(file)
+func (j Job) validate(file string) error { return j.agree(file, j.Validate(file)) }
+
+// agree adds to the problems of the enquiry those of the terms with it.
+func (j Job) agree(file string, problems strict.Problems) error {
 	tags := map[string]bool{}
 	for _, item := range j.Chosen.Items {
 		tags[item.Tag] = true
