@@ -19,12 +19,18 @@ func accessInput(p enquiry.Project, list []Piece, c *catalog.Catalogue) access.I
 		RoomClear: p.Site.Room.Height.Ptr(), Freight: access.Freight{Term: p.Site.Term, Place: p.Site.Name},
 		Lifting: access.Lifting{Crane: p.Site.Crane.Ptr(), Road: roadClosed(p, c)},
 	}
-	for _, piece := range list {
-		it := accessItem(piece)
+	in.Items = make([]access.Item, len(list))
+	smaller := map[*catalog.Product][]access.Alternative{}
+	for i, piece := range list {
+		it := &in.Items[i]
+		*it = accessItem(piece)
 		it.Outside = outdoors(p.Site, piece)
 		it.Roof = it.Outside && p.Site.Chiller.Where == "roof"
-		it.Alternatives = accessAlternatives(piece, c)
-		in.Items = append(in.Items, it)
+		product := piece.Chosen.Product
+		if _, done := smaller[product]; !done {
+			smaller[product] = accessAlternatives(piece, c)
+		}
+		it.Alternatives = smaller[product]
 	}
 	for _, r := range p.Site.Routes {
 		in.Routes = append(in.Routes, access.Route{Name: r.Name, Steps: accessSteps(p.Site, r.Steps)})
@@ -60,6 +66,7 @@ func outdoors(s enquiry.Site, piece Piece) bool {
 func accessItem(piece Piece) access.Item {
 	b := piece.Body
 	it := access.Item{Tag: piece.Tag, Product: piece.Chosen.Product.Code, Name: piece.Chosen.Product.Name}
+	it.Pieces = make([]access.Piece, 0, len(b.Packed))
 	for i, pack := range b.Packed {
 		x := access.Piece{
 			Length: pack.Length, Width: pack.Width, Height: pack.Height, Packing: pack.Crate, Lies: pack.Lies, Round: b.Round && pack.Lies,

@@ -2,6 +2,8 @@ package configurator
 
 import (
 	"fmt"
+	"slices"
+	"strconv"
 	"strings"
 
 	"tunwright/catalog"
@@ -21,8 +23,8 @@ func electricalInput(p enquiry.Project, chosen []Chosen, c *catalog.Catalogue, p
 	if bh := first(chosen, catalog.ClassBrewhouse); bh != nil {
 		length := bh.Product.Brewhouse.Length
 		in.BrewVolume = &length
+		in.Alternatives = heatAlternatives(in.Loads, chosen, c, bh)
 		heatOfElements(in.Loads, plan)
-		in.Alternatives = heatAlternatives(chosen, c, bh)
 	}
 	if limited(chosen) && in.Supply.Fuse != nil && in.Supply.Existing != nil {
 		limit := *in.Supply.Fuse - *in.Supply.Existing
@@ -42,7 +44,11 @@ func limited(chosen []Chosen) bool {
 }
 
 func loads(chosen []Chosen) []electrical.Load {
-	var out []electrical.Load
+	count := 0
+	for i := range chosen {
+		count += chosen[i].Item.Quantity() * len(chosen[i].Product.Loads)
+	}
+	out := make([]electrical.Load, 0, count)
 	for i := range chosen {
 		c := &chosen[i]
 		for range c.Item.Quantity() {
@@ -69,7 +75,7 @@ func numberTags(loads []electrical.Load) {
 func load(c *Chosen, j int) electrical.Load {
 	l := &c.Product.Loads[j]
 	out := electrical.Load{
-		Tag: fmt.Sprintf("%s.%d", c.Item.Tag, j+1), Name: l.Name, Item: c.Item.Tag, Product: c.Product.Code,
+		Tag: c.Item.Tag + "." + strconv.Itoa(j+1), Name: l.Name, Item: c.Item.Tag, Product: c.Product.Code,
 		Kind: loadKind(l.Kind), Power: l.Power, Phases: l.Phases, PowerFactor: known(l.Factor),
 		Starter: starter(l), StartMultiple: known(l.Start), Control: control(l.Drive), Stages: l.Stages,
 		Group: l.Group, IP: l.IP, Leakage: known(l.Leak), Zone: zone(c.Product.Class),
@@ -84,8 +90,11 @@ func load(c *Chosen, j int) electrical.Load {
 		stays := true
 		out.StaysOn = &stays
 	}
-	for _, state := range l.States {
-		out.Runs = append(out.Runs, electrical.Run{State: state})
+	if len(l.States) > 0 {
+		out.Runs = make([]electrical.Run, len(l.States))
+	}
+	for i, state := range l.States {
+		out.Runs[i].State = state
 	}
 	if len(c.Item.Places) > 0 {
 		at := c.Item.Places[0].At
@@ -218,27 +227,32 @@ func heatedBy(l electrical.Load) string {
 // heatAlternatives are the load lists with the brewhouse in another heat variant:
 // the same arrangement by steam or gas. A steam brewhouse on a gas-fired generator
 // brings that generator's loads with it.
-func heatAlternatives(chosen []Chosen, c *catalog.Catalogue, bh *Chosen) []electrical.Alternative {
+func heatAlternatives(now []electrical.Load, chosen []Chosen, c *catalog.Catalogue, bh *Chosen) []electrical.Alternative {
+	from := 0
+	for i := range chosen {
+		if chosen[i].Item.Tag == bh.Item.Tag {
+			break
+		}
+		from += chosen[i].Item.Quantity() * len(chosen[i].Product.Loads)
+	}
+	to := from + bh.Item.Quantity()*len(bh.Product.Loads)
 	var out []electrical.Alternative
 	for _, p := range c.ByClass(catalog.ClassBrewhouse) {
 		if p.Brewhouse.Length != bh.Product.Brewhouse.Length || p.Brewhouse.Heat == bh.Product.Brewhouse.Heat {
 			continue
 		}
-		other := make([]Chosen, 0, len(chosen)+1)
-		for _, x := range chosen {
-			if x.Item.Tag == bh.Item.Tag {
-				x.Product = p
-			}
-			other = append(other, x)
-		}
+		var boiler []electrical.Load
 		if p.Brewhouse.Heat == "steam" {
 			gen := GeneratorFor(c, p)
 			if gen == nil {
 				continue
 			}
-			other = append(other, Chosen{Item: enquiry.Item{Tag: "SG"}, Product: gen})
+			boiler = loads([]Chosen{{Item: enquiry.Item{Tag: "SG"}, Product: gen}})
 		}
-		out = append(out, electrical.Alternative{Code: p.Code, Kind: p.Brewhouse.Heat + "-variant", Words: strings.ToLower(p.Name), Loads: loads(other)})
+		own := loads([]Chosen{{Item: bh.Item, Product: p}})
+		list := slices.Concat(now[:from], own, now[to:], boiler)
+		numberTags(list)
+		out = append(out, electrical.Alternative{Code: p.Code, Kind: p.Brewhouse.Heat + "-variant", Words: strings.ToLower(p.Name), Loads: list})
 	}
 	return out
 }

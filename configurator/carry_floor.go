@@ -35,11 +35,17 @@ func floorInput(p enquiry.Project, list []Piece, plan *brewing.Result, c *catalo
 	if s.Floor.People > 0 {
 		in.People = &floor.Given[unit.AreaLoad]{Value: s.Floor.People, Basis: floor.Assumed, From: floor.Us}
 	}
-	for _, piece := range list {
-		it := floorItem(piece, plan)
+	in.Items = make([]floor.Item, len(list))
+	smaller := map[*catalog.Product][]floor.Alternative{}
+	for i, piece := range list {
+		it := &in.Items[i]
+		*it = floorItem(piece, plan)
 		it.Outside = outdoors(s, piece)
-		it.Alternatives = floorAlternatives(piece, c)
-		in.Items = append(in.Items, it)
+		product := piece.Chosen.Product
+		if _, done := smaller[product]; !done {
+			smaller[product] = floorAlternatives(piece, c)
+		}
+		it.Alternatives = smaller[product]
 	}
 	for _, l := range s.Floor.Layers {
 		in.BuildUp = append(in.BuildUp, floor.Layer{Name: l.Name, Thickness: l.Thickness, Weight: l.Weight, Removed: l.Removed})

@@ -26,6 +26,9 @@ import (
 	"tunwright/configurator/water"
 )
 
+// usualFindings is room for the findings of a project of ordinary size.
+const usualFindings = 512
+
 // Check works a project out. An error means that the selection names products that
 // the catalogue does not have; whatever does not fit, fails or is unknown stands in
 // the report.
@@ -39,7 +42,7 @@ func Check(p enquiry.Project, c *catalog.Catalogue) (Report, error) {
 	if err != nil {
 		return Report{}, fmt.Errorf("catalogue digest: %w", err)
 	}
-	r := &Report{Project: p, Catalogue: digest, Chosen: chosen, Pieces: pieces(chosen)}
+	r := &Report{Project: p, Catalogue: digest, Chosen: chosen, Pieces: pieces(chosen), Findings: make([]Finding, 0, usualFindings)}
 	r.brewing(c)
 	r.cooling(c)
 	r.electrical(c)
@@ -60,7 +63,7 @@ func (r *Report) gap(d Discipline, err error) {
 
 // judge runs a discipline's rules.
 func judge[F any](r *Report, d Discipline, rules []rule.Rule[F], facts F) {
-	for _, f := range rule.Run(rules, facts) {
+	for f := range rule.Findings(rules, facts) {
 		r.Findings = append(r.Findings, Finding{Discipline: d, Finding: f})
 	}
 }

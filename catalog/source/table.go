@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"sort"
 	"strconv"
 	"strings"
 
@@ -145,11 +144,20 @@ func (t Table) Number(row int, column string) (float64, bool) {
 	return x, !math.IsNaN(x)
 }
 
-// Column gives the numbers of a column; a cell that holds none is NaN.
-func (t Table) Column(column string) ([]float64, error) {
+// at finds a column.
+func (t Table) at(column string) (int, error) {
 	i, ok := t.index[column]
 	if !ok {
-		return nil, fmt.Errorf("table %s has no column %q: it has %s", t.Name, column, strings.Join(t.Columns, ", "))
+		return 0, fmt.Errorf("table %s has no column %q: it has %s", t.Name, column, strings.Join(t.Columns, ", "))
+	}
+	return i, nil
+}
+
+// Column gives the numbers of a column; a cell that holds none is NaN.
+func (t Table) Column(column string) ([]float64, error) {
+	i, err := t.at(column)
+	if err != nil {
+		return nil, err
 	}
 	out := make([]float64, len(t.numbers))
 	for r, row := range t.numbers {
@@ -171,54 +179,58 @@ func (t Table) Find(column, text string) (int, bool) {
 // AtLeast gives the first row, in file order, whose number in column is not below x:
 // the next size up. Beyond the last row it returns a *unit.RangeError.
 func (t Table) AtLeast(column string, x float64) (int, error) {
-	col, err := t.Column(column)
+	i, err := t.at(column)
 	if err != nil {
 		return 0, err
 	}
-	for r, v := range col {
-		if !math.IsNaN(v) && v >= x {
+	for r, row := range t.numbers {
+		if row[i] >= x {
 			return r, nil
 		}
 	}
-	return 0, t.outside(column, x, col)
+	return 0, t.outside(i, x)
 }
 
-// Between interpolates y linearly over a rising or falling x column. Outside the
-// table it returns a *unit.RangeError; it never extrapolates.
+// Between interpolates y linearly over an x column in any order. Outside the table it
+// returns a *unit.RangeError; it never extrapolates.
 func (t Table) Between(xColumn, yColumn string, x float64) (float64, error) {
-	xs, err := t.Column(xColumn)
+	i, err := t.at(xColumn)
 	if err != nil {
 		return 0, err
 	}
-	ys, err := t.Column(yColumn)
+	j, err := t.at(yColumn)
 	if err != nil {
 		return 0, err
 	}
-	type pair struct{ x, y float64 }
-	var ps []pair
-	for i := range xs {
-		if !math.IsNaN(xs[i]) && !math.IsNaN(ys[i]) {
-			ps = append(ps, pair{xs[i], ys[i]})
+	below, above := -1, -1
+	for r, row := range t.numbers {
+		if math.IsNaN(row[i]) || math.IsNaN(row[j]) {
+			continue
+		}
+		if row[i] <= x && (below < 0 || row[i] > t.numbers[below][i]) {
+			below = r
+		}
+		if row[i] >= x && (above < 0 || row[i] < t.numbers[above][i]) {
+			above = r
 		}
 	}
-	sort.Slice(ps, func(i, j int) bool { return ps[i].x < ps[j].x })
-	if len(ps) == 0 || math.IsNaN(x) || x < ps[0].x || x > ps[len(ps)-1].x {
-		return 0, t.outside(xColumn, x, xs)
+	if below < 0 || above < 0 {
+		return 0, t.outside(i, x)
 	}
-	i := sort.Search(len(ps), func(i int) bool { return ps[i].x >= x })
-	if ps[i].x == x {
-		return ps[i].y, nil
+	a, b := t.numbers[below], t.numbers[above]
+	if b[i] == x {
+		return b[j], nil
 	}
-	a, b := ps[i-1], ps[i]
-	return a.y + (b.y-a.y)*(x-a.x)/(b.x-a.x), nil
+	return a[j] + (b[j]-a[j])*(x-a[i])/(b[i]-a[i]), nil
 }
 
-func (t Table) outside(column string, x float64, col []float64) error {
+// outside says over which numbers a column runs.
+func (t Table) outside(column int, x float64) error {
 	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, v := range col {
-		if !math.IsNaN(v) {
+	for _, row := range t.numbers {
+		if v := row[column]; !math.IsNaN(v) {
 			lo, hi = math.Min(lo, v), math.Max(hi, v)
 		}
 	}
-	return fmt.Errorf("table %s: %w", t.Name, &unit.RangeError{Name: column, Value: x, Min: lo, Max: hi})
+	return fmt.Errorf("table %s: %w", t.Name, &unit.RangeError{Name: t.Columns[column], Value: x, Min: lo, Max: hi})
 }

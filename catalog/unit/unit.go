@@ -14,6 +14,7 @@ package unit
 //go:generate go run ./gen
 
 import (
+	"bytes"
 	"fmt"
 	"math"
 	"reflect"
@@ -105,20 +106,23 @@ func KindOf(t reflect.Type) (*Kind, bool) {
 
 // Text prints a quantity in its usual unit with up to four significant digits.
 func Text(q Quantity) string {
-	u := q.Kind().Shown()
-	return join(Digits(u.From(q.SI()), 4), u.Symbol)
+	return shown(q.SI(), q.Kind().show, q.Kind())
 }
 
 // TextUS prints a quantity in US customary units with up to four significant digits.
 func TextUS(q Quantity) string {
-	u := q.Kind().Customary()
-	return join(Digits(u.From(q.SI()), 4), u.Symbol)
+	return shown(q.SI(), q.Kind().us, q.Kind())
+}
+
+func shown(si float64, which int, k *Kind) string {
+	u := &k.Units[which]
+	var room [numberRoom]byte
+	return string(appendSymbol(appendDigits(room[:0], u.From(si), 4), u.Symbol))
 }
 
 // Fixed prints a quantity in its usual unit with a fixed number of decimals.
 func Fixed(q Quantity, decimals int) string {
-	u := q.Kind().Shown()
-	return join(strconv.FormatFloat(u.From(q.SI()), 'f', decimals, 64), u.Symbol)
+	return fixed(q.SI(), q.Kind().Shown(), decimals)
 }
 
 // In prints a quantity in the unit with the given key; an unknown key falls back
@@ -128,38 +132,51 @@ func In(q Quantity, key string, decimals int) string {
 	if !ok {
 		u = q.Kind().Shown()
 	}
-	return join(strconv.FormatFloat(u.From(q.SI()), 'f', decimals, 64), u.Symbol)
+	return fixed(q.SI(), u, decimals)
 }
+
+func fixed(si float64, u Unit, decimals int) string {
+	var room [numberRoom]byte
+	return string(appendSymbol(strconv.AppendFloat(room[:0], u.From(si), 'f', decimals, 64), u.Symbol))
+}
+
+// numberRoom holds an ordinary number with its unit.
+const numberRoom = 40
 
 // Digits prints a number with up to n significant digits, never in exponent
 // form between 1e-4 and 1e9, and never cuts the digits left of the point.
 func Digits(x float64, n int) string {
+	var room [numberRoom]byte
+	return string(appendDigits(room[:0], x, n))
+}
+
+func appendDigits(b []byte, x float64, n int) []byte {
 	if x == 0 || math.IsNaN(x) || math.IsInf(x, 0) {
-		return strconv.FormatFloat(x, 'f', -1, 64)
+		return strconv.AppendFloat(b, x, 'f', -1, 64)
 	}
 	mag := int(math.Floor(math.Log10(math.Abs(x)))) + 1
 	if mag < -3 || mag > 9 {
-		return strconv.FormatFloat(x, 'g', n, 64)
+		return strconv.AppendFloat(b, x, 'g', n, 64)
 	}
 	decimals := max(n-mag, 0)
-	s := strconv.FormatFloat(x, 'f', decimals, 64)
-	if strings.Contains(s, ".") {
-		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
+	b = strconv.AppendFloat(b, x, 'f', decimals, 64)
+	if decimals > 0 {
+		b = bytes.TrimRight(bytes.TrimRight(b, "0"), ".")
 	}
-	if s == "-0" {
-		return "0"
+	if string(b) == "-0" {
+		return b[1:]
 	}
-	return s
+	return b
 }
 
-func join(number, symbol string) string {
+func appendSymbol(number []byte, symbol string) []byte {
 	switch symbol {
 	case "":
 		return number
 	case "%", "°":
-		return number + symbol
+		return append(number, symbol...)
 	}
-	return number + " " + symbol
+	return append(append(number, ' '), symbol...)
 }
 
 // RangeError says that a value lies outside the range a formula, a table or a
@@ -172,8 +189,7 @@ type RangeError struct {
 }
 
 func (e *RangeError) Error() string {
-	v := join(Digits(e.Value, 6), e.Unit)
-	lo, hi := join(Digits(e.Min, 6), e.Unit), join(Digits(e.Max, 6), e.Unit)
+	v, lo, hi := e.text(e.Value), e.text(e.Min), e.text(e.Max)
 	switch {
 	case math.IsInf(e.Max, 1):
 		return fmt.Sprintf("%s is %s: it must be at least %s", e.Name, v, lo)
@@ -181,6 +197,10 @@ func (e *RangeError) Error() string {
 		return fmt.Sprintf("%s is %s: it must be at most %s", e.Name, v, hi)
 	}
 	return fmt.Sprintf("%s is %s: it must lie between %s and %s", e.Name, v, lo, hi)
+}
+
+func (e *RangeError) text(x float64) string {
+	return string(appendSymbol(appendDigits(nil, x, 6), e.Unit))
 }
 
 // InRange checks a bare number against the closed range [min, max]; NaN and

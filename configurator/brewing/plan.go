@@ -27,7 +27,8 @@ func Size(in Input) (Result, error) {
 type depth int
 
 const (
-	sheets  depth = iota // brews, charges and vessels
+	ready   depth = iota // the input with its defaults
+	sheets               // and brews, charges and vessels
 	dated                // and the schedule of the year
 	whole                // and what follows from it
 	printed              // and what papers say of it
@@ -40,6 +41,9 @@ func plan(in Input, to depth) (Result, *settled, error) {
 		return Result{}, nil, err
 	}
 	r := Result{first: in.Year.First, BrewLength: s.Brewhouse.BrewLength, Settled: s.Input}
+	if to == ready {
+		return r, &s, nil
+	}
 	if r.BrewLength == 0 {
 		r.ProposedLength = true
 		r.BrewLength, r.Trials, _ = s.chooseLength()

@@ -33,7 +33,10 @@ type judge struct {
 	to     depth
 }
 
-// onSheet judges brews and vessels, onSchedule the dated batches, onYear what follows.
+// onInput judges the input with its defaults alone, onSheet brews and vessels,
+// onSchedule the dated batches, onYear what follows.
+func onInput(f func(Facts) []rule.Answer) judge { return judge{f, ready} }
+
 func onSheet(f func(Facts) []rule.Answer) judge { return judge{f, sheets} }
 
 func onSchedule(f func(Facts) []rule.Answer) judge { return judge{f, dated} }

@@ -167,7 +167,7 @@ var bagLift = rule.Rule[Facts]{
 	ID: "BR-029", Severity: rule.Warning, Title: "The bag of malt asks for a detailed handling assessment",
 	Why:      "A 25 kg bag never passes the lifting filter; it is no breach of law, but an assessment must be made and kept.",
 	Compares: "bag against the filter's figure in the zone it is tipped in", Source: docHSE.At("lifting and lowering filter; passing means less than the figure"),
-	Check: checked(onSheet(judgeBag), mendBag),
+	Check: checked(onInput(judgeBag), mendBag),
 }
 
 func judgeBag(f Facts) []rule.Answer {

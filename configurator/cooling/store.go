@@ -97,13 +97,30 @@ func shaved(load []float64, stored float64) float64 {
 	lo, hi := sum/float64(len(load)), peak
 	for range 24 {
 		mid := (lo + hi) / 2
-		if drawdown(load, mid) <= stored {
+		if suffices(load, mid, stored) {
 			hi = mid
 		} else {
 			lo = mid
 		}
 	}
 	return hi
+}
+
+// suffices tells whether a store of stored W h lasts through the load, twice round,
+// beside a constant capacity that is at least the mean load.
+func suffices(load []float64, capacity, stored float64) bool {
+	out := 0.0
+	for range 2 {
+		for _, q := range load {
+			if out += q - capacity; out < 0 {
+				out = 0
+			}
+			if out > stored {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // ExpansionShare returns how much a filling swells from cold running to warm standstill.

@@ -67,63 +67,103 @@ const mostGullies, mostFar = 3, 9
 // a large room, that bring every far piece within reach: each time the place that
 // serves most of them. Where more would be needed it seeks channels.
 func (f Facts) gullies(far []string) []rule.Remedy {
-	var left []*Item
+	var left, standing []plan.Standing
 	for i := range f.Input.Items {
-		if it := &f.Input.Items[i]; it.Place != nil && slices.Contains(far, it.Tag) {
-			left = append(left, it)
+		it := &f.Input.Items[i]
+		if it.Place == nil {
+			continue
+		}
+		s := it.Standing(*it.Place)
+		if slices.Contains(far, it.Tag) {
+			left = append(left, s)
+		}
+		if !it.Wall && !it.Outside {
+			standing = append(standing, s)
 		}
 	}
 	lo, hi := f.Room.Outline.Bounds()
-	var points, lines []plan.Gully
+	var points, lines []outlet
 	every := unit.Metres(0.5)
 	if f.RoomArea > unit.SquareMetres(60) {
 		every = unit.Metres(1)
 	}
 	for x := lo.X + 0.5; x < hi.X && len(left) <= mostFar; x += every {
 		for y := lo.Y + 0.5; y < hi.Y; y += every {
-			if at := (plan.Point{X: x, Y: y}); f.Room.Outline.Contains(at) && f.bare(at) {
-				points = append(points, plan.Gully{At: at})
+			at := plan.Point{X: x, Y: y}
+			if o := newOutlet(plan.Gully{At: at}, left); o.count > 0 && f.Room.Outline.Contains(at) && bare(o.Gully, standing) {
+				points = append(points, o)
 			}
 		}
 	}
-	if found := serveAll(points, slices.Clone(left), mostGullies); found != nil {
+	if found := serveAll(points, len(left), mostGullies); found != nil {
 		return []rule.Remedy{addDrains("add-gully", found)}
 	}
 	for y := lo.Y + 0.5; y < hi.Y; y += 0.5 {
-		lines = append(lines, plan.Gully{At: plan.Point{X: lo.X + 0.5, Y: y}, To: &plan.Point{X: hi.X - 0.5, Y: y}})
+		lines = append(lines, newOutlet(plan.Gully{At: plan.Point{X: lo.X + 0.5, Y: y}, To: &plan.Point{X: hi.X - 0.5, Y: y}}, left))
 	}
 	for x := lo.X + 0.5; x < hi.X; x += 0.5 {
-		lines = append(lines, plan.Gully{At: plan.Point{X: x, Y: lo.Y + 0.5}, To: &plan.Point{X: x, Y: hi.Y - 0.5}})
+		lines = append(lines, newOutlet(plan.Gully{At: plan.Point{X: x, Y: lo.Y + 0.5}, To: &plan.Point{X: x, Y: hi.Y - 0.5}}, left))
 	}
-	if found := serveAll(lines, left, 2); found != nil {
+	if found := serveAll(lines, len(left), 2); found != nil {
 		return []rule.Remedy{addDrains("add-channel", found)}
 	}
 	return nil
 }
 
-// serveAll picks, each time, the outlet that brings most pieces within reach.
-func serveAll(outlets []plan.Gully, left []*Item, most int) []plan.Gully {
+// outlet is a place for a gully or channel, with which of the pieces it serves.
+type outlet struct {
+	plan.Gully
+	serves []bool
+	count  int
+}
+
+func newOutlet(g plan.Gully, pieces []plan.Standing) outlet {
+	o := outlet{Gully: g}
+	for i := range pieces {
+		if pieces[i].Gap(g) > drainReach {
+			continue
+		}
+		if o.serves == nil {
+			o.serves = make([]bool, len(pieces))
+		}
+		o.serves[i] = true
+		o.count++
+	}
+	return o
+}
+
+// serveAll picks, each time, the outlet that brings most of the pieces left within reach.
+func serveAll(outlets []outlet, pieces, most int) []plan.Gully {
 	var out []plan.Gully
-	for len(left) > 0 {
-		best, served := -1, 0
+	served := make([]bool, pieces)
+	for left := pieces; left > 0; {
+		best, gain := -1, 0
 		for k := range outlets {
-			n := 0
-			for _, it := range left {
-				if it.Gap(*it.Place, outlets[k]) <= drainReach {
-					n++
-				}
-			}
-			if n > served {
-				best, served = k, n
+			if n := outlets[k].gain(served); n > gain {
+				best, gain = k, n
 			}
 		}
 		if best < 0 || len(out) == most {
 			return nil
 		}
-		out = append(out, outlets[best])
-		left = slices.DeleteFunc(left, func(it *Item) bool { return it.Gap(*it.Place, outlets[best]) <= drainReach })
+		out = append(out, outlets[best].Gully)
+		left -= gain
+		for i, s := range outlets[best].serves {
+			served[i] = served[i] || s
+		}
 	}
 	return out
+}
+
+// gain counts the pieces that an outlet serves and no other has yet.
+func (o *outlet) gain(served []bool) int {
+	n := 0
+	for i, s := range o.serves {
+		if s && !served[i] {
+			n++
+		}
+	}
+	return n
 }
 
 func addDrains(kind string, found []plan.Gully) rule.Remedy {
@@ -142,14 +182,9 @@ func addDrains(kind string, found []plan.Gully) rule.Remedy {
 	return r
 }
 
-// bare tells whether no piece stands on a place.
-func (f Facts) bare(at plan.Point) bool {
-	for i := range f.Input.Items {
-		if it := &f.Input.Items[i]; it.Place != nil && !it.Wall && !it.Outside && it.Gap(*it.Place, plan.Gully{At: at}) <= 0 {
-			return false
-		}
-	}
-	return true
+// bare tells whether no piece stands on a gully's place.
+func bare(g plan.Gully, standing []plan.Standing) bool {
+	return !slices.ContainsFunc(standing, func(s plan.Standing) bool { return s.Gap(g) <= 0 })
 }
 
 var dumpRate = rule.Rule[Facts]{

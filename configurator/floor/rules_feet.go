@@ -11,13 +11,13 @@ import (
 
 // eachFoot answers for every piece on feet.
 func eachFoot(f Facts, answer func(it *Item, row *ItemLoad) rule.Answer) []rule.Answer {
-	var out []rule.Answer
+	out := make([]rule.Answer, 0, len(f.Result.Items))
 	for i := range f.Result.Items {
 		if row := &f.Result.Items[i]; row.Feet != nil && !row.MassUnknown {
 			out = append(out, answer(&f.Input.Items[i], row))
 		}
 	}
-	if out == nil {
+	if len(out) == 0 {
 		return []rule.Answer{rule.DoesNotApply("No piece stands on feet.")}
 	}
 	return out

@@ -154,14 +154,27 @@ func (it *Item) body(p Place) shape {
 // Gap is the distance from the edge of a piece at a place to a gully or channel; zero
 // or less where it stands on it.
 func (it *Item) Gap(at Place, g Gully) unit.Length {
-	b := it.body(at)
+	s := it.Standing(at)
+	return s.Gap(g)
+}
+
+// Standing is a piece at a place, made once for many questions.
+type Standing struct{ body shape }
+
+// Standing puts a piece at a place.
+func (it *Item) Standing(at Place) Standing { return Standing{it.body(at)} }
+
+// Gap is the distance from the edge of the piece to a gully or channel; zero or less
+// where it stands on it.
+func (s *Standing) Gap(g Gully) unit.Length {
+	b := &s.body
 	end := g.At
 	if g.To != nil {
 		end = *g.To
 	}
 	switch {
 	case b.round:
-		return unit.Length(math.Sqrt(segmentDistance2(at.At, g.At, end)) - b.r)
+		return unit.Length(math.Sqrt(segmentDistance2(b.c, g.At, end)) - b.r)
 	case g.To == nil:
 		return unit.Length(b.gapPoint(g.At))
 	}

@@ -8,6 +8,8 @@ package rule
 
 import (
 	"fmt"
+	"iter"
+	"slices"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -178,25 +180,37 @@ func (f Finding) Fill() (unit.Ratio, bool) {
 // Run puts the rules to the facts in order. While a rule that another depends on
 // fails or is unknown, the other only waits on it: one cause gives one finding.
 func Run[F any](rules []Rule[F], facts F) []Finding {
-	settled := make(map[string]Outcome, len(rules))
-	findings := make([]Finding, 0, 2*len(rules))
-	for _, r := range rules {
-		info := r.in(facts)
-		if on := waiting(r.DependsOn, settled); on != "" {
-			settled[r.ID] = Unknown
-			findings = append(findings, Finding{Rule: info, WaitingOn: on, Answer: Answer{Words: "waits on " + on}})
-			continue
-		}
-		answers := r.Check(facts)
-		if len(answers) == 0 {
-			answers = []Answer{{Words: "the check gave no answer"}}
-		}
-		settled[r.ID] = worst(answers)
-		for _, a := range answers {
-			findings = append(findings, Finding{Rule: info, Answer: a})
+	return slices.AppendSeq(make([]Finding, 0, 2*len(rules)), Findings(rules, facts))
+}
+
+// Findings gives what Run gives, one by one: a check of a whole project has hundreds.
+func Findings[F any](rules []Rule[F], facts F) iter.Seq[Finding] {
+	return func(yield func(Finding) bool) {
+		settled := make(map[string]Outcome, len(rules))
+		for i := range rules {
+			r := &rules[i]
+			info, on := r.in(facts), waiting(r.DependsOn, settled)
+			answers := r.answers(facts, on)
+			settled[r.ID] = worst(answers)
+			for _, a := range answers {
+				if !yield(Finding{Rule: info, Answer: a, WaitingOn: on}) {
+					return
+				}
+			}
 		}
 	}
-	return findings
+}
+
+// answers asks the check, unless it waits on another rule; a check that says nothing
+// leaves its question open.
+func (r *Rule[F]) answers(facts F, on string) []Answer {
+	if on != "" {
+		return []Answer{{Words: "waits on " + on}}
+	}
+	if answers := r.Check(facts); len(answers) > 0 {
+		return answers
+	}
+	return []Answer{{Words: "the check gave no answer"}}
 }
 
 func waiting(on []string, settled map[string]Outcome) string {
