@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"tunwright/catalog"
+	"tunwright/catalog/unit"
 	"tunwright/configurator/enquiry"
 	"tunwright/testdata/projects"
 )
@@ -33,6 +34,30 @@ func BenchmarkCheck(b *testing.B) {
 	}
 }
 
+// BenchmarkRecheck checks again after an edit that one discipline feels, and after none.
+func BenchmarkRecheck(b *testing.B) {
+	p, c := large(b, 60)
+	before, err := Check(p, c)
+	if err != nil {
+		b.Fatal(err)
+	}
+	fuse := p
+	fuse.Site.Supply.Fuse.Value += unit.Amperes(25)
+	for _, edit := range []struct {
+		name string
+		p    enquiry.Project
+	}{{"nothing", p}, {"fuse", fuse}} {
+		b.Run(edit.name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Recheck(before, edit.p, c); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}
+
 // BenchmarkDiscipline carries, sizes and judges one discipline of a report that has
 // the others already.
 func BenchmarkDiscipline(b *testing.B) {
@@ -44,25 +69,25 @@ func BenchmarkDiscipline(b *testing.B) {
 	room := make([]Finding, 0, usualFindings)
 	for _, d := range []struct {
 		name Discipline
-		work func(*Report)
+		work func(*check)
 	}{
-		{Brewing, func(r *Report) { r.brewing(c) }},
-		{Cooling, func(r *Report) { r.cooling(c) }},
-		{Electrical, func(r *Report) { r.electrical(c) }},
-		{Floor, func(r *Report) { r.floor(c) }},
-		{Access, func(r *Report) { r.access(c) }},
-		{Air, func(r *Report) { r.air(c) }},
-		{Water, func(r *Report) { r.water(c) }},
-		{Pressure, func(r *Report) { r.pressure() }},
-		{Programme, func(r *Report) { r.programme() }},
-		{Food, func(r *Report) { r.food() }},
+		{Brewing, func(k *check) { k.brewing(c) }},
+		{Cooling, func(k *check) { k.cooling(c) }},
+		{Electrical, func(k *check) { k.electrical(c) }},
+		{Floor, func(k *check) { k.floor(c) }},
+		{Access, func(k *check) { k.access(c) }},
+		{Air, func(k *check) { k.air(c) }},
+		{Water, func(k *check) { k.water(c) }},
+		{Pressure, func(k *check) { k.pressure() }},
+		{Programme, func(k *check) { k.programme() }},
+		{Food, func(k *check) { k.food() }},
 	} {
 		b.Run(string(d.name), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				r := whole
-				r.Findings = room[:0]
-				d.work(&r)
+				k := check{Report: whole, before: &Report{}}
+				k.Findings = room[:0]
+				d.work(&k)
 			}
 		})
 	}

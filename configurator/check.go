@@ -9,6 +9,7 @@ package configurator
 
 import (
 	"fmt"
+	"reflect"
 
 	"tunwright/catalog"
 	"tunwright/configurator/access"
@@ -33,6 +34,13 @@ const usualFindings = 512
 // the catalogue does not have; whatever does not fit, fails or is unknown stands in
 // the report.
 func Check(p enquiry.Project, c *catalog.Catalogue) (Report, error) {
+	return Recheck(Report{}, p, c)
+}
+
+// Recheck gives what Check gives, sooner where a report of a similar project is at
+// hand, such as that before an edit: a discipline's result follows from its input
+// alone, so that one with the same input as before keeps its result and findings.
+func Recheck(before Report, p enquiry.Project, c *catalog.Catalogue) (Report, error) {
 	p = enquiry.Complete(p)
 	chosen, err := resolve(p.Chosen, c)
 	if err != nil {
@@ -42,153 +50,131 @@ func Check(p enquiry.Project, c *catalog.Catalogue) (Report, error) {
 	if err != nil {
 		return Report{}, fmt.Errorf("catalogue digest: %w", err)
 	}
-	r := &Report{Project: p, Catalogue: digest, Chosen: chosen, Pieces: pieces(chosen), Findings: make([]Finding, 0, usualFindings)}
-	r.brewing(c)
-	r.cooling(c)
-	r.electrical(c)
-	r.floor(c)
-	r.access(c)
-	r.air(c)
-	r.water(c)
-	r.pressure()
-	r.programme()
-	r.food()
-	return *r, nil
+	k := &check{Report: Report{Project: p, Catalogue: digest, Chosen: chosen, Pieces: pieces(chosen), Findings: make([]Finding, 0, usualFindings)}, before: &before}
+	k.brewing(c)
+	k.cooling(c)
+	k.electrical(c)
+	k.floor(c)
+	k.access(c)
+	k.air(c)
+	k.water(c)
+	k.pressure()
+	k.programme()
+	k.food()
+	return k.Report, nil
+}
+
+// check is a report in the making, with the one before it.
+type check struct {
+	Report
+	before *Report
 }
 
 // gap notes that a discipline could not be worked out.
-func (r *Report) gap(d Discipline, err error) {
-	r.Gaps = append(r.Gaps, Gap{Discipline: d, Words: err.Error()})
+func (k *check) gap(d Discipline, err error) {
+	k.Gaps = append(k.Gaps, Gap{Discipline: d, Words: err.Error()})
 }
 
-// judge runs a discipline's rules.
-func judge[F any](r *Report, d Discipline, rules []rule.Rule[F], facts F) {
-	for f := range rule.Findings(rules, facts) {
-		r.Findings = append(r.Findings, Finding{Discipline: d, Finding: f})
+// work sizes a discipline and runs its rules, or keeps what the report before says of
+// the same input. place tells where a report holds input and result.
+func work[I, R, F any](k *check, d Discipline, in I, place func(*Report) (*I, **R), size func(I) (R, error), rules []rule.Rule[F], facts func(I, R) F) {
+	input, result := place(&k.Report)
+	if same, known := place(k.before); *known != nil && reflect.DeepEqual(*same, in) {
+		*input, *result = *same, *known
+		k.keep(d)
+		return
 	}
-}
-
-func (r *Report) brewing(c *catalog.Catalogue) {
-	in := brewingInput(r.Project, r.Chosen, c)
-	out, err := brewing.Size(in)
+	out, err := size(in)
 	if err != nil {
-		r.gap(Brewing, err)
+		k.gap(d, err)
 		return
 	}
-	r.Brewing, r.Inputs.Brewing = &out, in
-	judge(r, Brewing, brewing.Rules(), brewing.Facts{Input: in, Result: out})
+	*input, *result = in, &out
+	for f := range rule.Findings(rules, facts(in, out)) {
+		k.Findings = append(k.Findings, Finding{Discipline: d, Finding: f})
+	}
 }
 
-func (r *Report) cooling(c *catalog.Catalogue) {
-	in := coolingInput(r.Project, r.Chosen, c, r.Brewing)
+// keep takes a discipline's findings over from the report before.
+func (k *check) keep(d Discipline) {
+	for i := range k.before.Findings {
+		if k.before.Findings[i].Discipline == d {
+			k.Findings = append(k.Findings, k.before.Findings[i])
+		}
+	}
+}
+
+func (k *check) brewing(c *catalog.Catalogue) {
+	work(k, Brewing, brewingInput(k.Project, k.Chosen, c), func(r *Report) (*brewing.Input, **brewing.Result) { return &r.Inputs.Brewing, &r.Brewing },
+		brewing.Size, brewing.Rules(), func(in brewing.Input, out brewing.Result) brewing.Facts { return brewing.Facts{Input: in, Result: out} })
+}
+
+func (k *check) cooling(c *catalog.Catalogue) {
+	in := coolingInput(k.Project, k.Chosen, c, k.Brewing)
 	if len(in.Tanks) == 0 || in.Chiller.Code == "" {
-		r.gap(Cooling, fmt.Errorf("no chiller or no jacketed tank is chosen: choose both to have the cooling worked out"))
+		k.gap(Cooling, fmt.Errorf("no chiller or no jacketed tank is chosen: choose both to have the cooling worked out"))
 		return
 	}
-	for _, other := range all(r.Chosen, catalog.ClassChiller) {
+	for _, other := range all(k.Chosen, catalog.ClassChiller) {
 		if other.Product.Code != in.Chiller.Code {
-			r.gap(Cooling, fmt.Errorf("%s and %s are chosen together: only equal chillers are reckoned as one plant, and the first alone is judged", in.Chiller.Code, other.Product.Code))
+			k.gap(Cooling, fmt.Errorf("%s and %s are chosen together: only equal chillers are reckoned as one plant, and the first alone is judged", in.Chiller.Code, other.Product.Code))
 			break
 		}
 	}
-	out, err := cooling.Size(in)
-	if err != nil {
-		r.gap(Cooling, err)
-		return
-	}
-	r.Cooling, r.Inputs.Cooling = &out, in
-	judge(r, Cooling, cooling.Rules(), cooling.Facts{Input: in, Result: out})
+	work(k, Cooling, in, func(r *Report) (*cooling.Input, **cooling.Result) { return &r.Inputs.Cooling, &r.Cooling },
+		cooling.Size, cooling.Rules(), func(in cooling.Input, out cooling.Result) cooling.Facts {
+			return cooling.Facts{Input: in, Result: out}
+		})
 }
 
-func (r *Report) electrical(c *catalog.Catalogue) {
-	in := electricalInput(r.Project, r.Chosen, c, r.Brewing)
-	out, err := electrical.Size(in)
-	if err != nil {
-		r.gap(Electrical, err)
-		return
-	}
-	r.Electrical, r.Inputs.Electrical = &out, in
-	judge(r, Electrical, electrical.Rules(), electrical.Facts{Input: in, Result: out})
+func (k *check) electrical(c *catalog.Catalogue) {
+	work(k, Electrical, electricalInput(k.Project, k.Chosen, c, k.Brewing), func(r *Report) (*electrical.Input, **electrical.Result) {
+		return &r.Inputs.Electrical, &r.Electrical
+	}, electrical.Size, electrical.Rules(), func(in electrical.Input, out electrical.Result) electrical.Facts {
+		return electrical.Facts{Input: in, Result: out}
+	})
 }
 
-func (r *Report) floor(c *catalog.Catalogue) {
-	in := floorInput(r.Project, r.Pieces, r.Brewing, c)
-	out, err := floor.Size(in)
-	if err != nil {
-		r.gap(Floor, err)
-		return
-	}
-	r.Floor, r.Inputs.Floor = &out, in
-	judge(r, Floor, floor.Rules(), floor.Facts{Input: in, Result: out})
+func (k *check) floor(c *catalog.Catalogue) {
+	work(k, Floor, floorInput(k.Project, k.Pieces, k.Brewing, c), func(r *Report) (*floor.Input, **floor.Result) { return &r.Inputs.Floor, &r.Floor },
+		floor.Size, floor.Rules(), func(in floor.Input, out floor.Result) floor.Facts { return floor.Facts{Input: in, Result: out} })
 }
 
-func (r *Report) access(c *catalog.Catalogue) {
-	in := accessInput(r.Project, r.Pieces, c)
-	out, err := access.Size(in)
-	if err != nil {
-		r.gap(Access, err)
-		return
-	}
-	r.Access, r.Inputs.Access = &out, in
-	judge(r, Access, access.Rules(), access.Facts{Input: in, Result: out})
+func (k *check) access(c *catalog.Catalogue) {
+	work(k, Access, accessInput(k.Project, k.Pieces, c), func(r *Report) (*access.Input, **access.Result) { return &r.Inputs.Access, &r.Access },
+		access.Size, access.Rules(), func(in access.Input, out access.Result) access.Facts { return access.Facts{Input: in, Result: out} })
 }
 
-func (r *Report) air(c *catalog.Catalogue) {
-	if d := r.Project.Site.Chiller.Neighbour; d.Known() && d.Value < nearestHeard {
-		r.gap(Air, fmt.Errorf("the neighbour's window is %s from the chiller: nearer than %s an acoustician has to say what is heard", d.Value, nearestHeard))
+func (k *check) air(c *catalog.Catalogue) {
+	if d := k.Project.Site.Chiller.Neighbour; d.Known() && d.Value < nearestHeard {
+		k.gap(Air, fmt.Errorf("the neighbour's window is %s from the chiller: nearer than %s an acoustician has to say what is heard", d.Value, nearestHeard))
 	}
-	in := airInput(r.Project, r.Chosen, r.Pieces, c, r.Brewing)
-	out, err := air.Size(in)
-	if err != nil {
-		r.gap(Air, err)
-		return
-	}
-	r.Air, r.Inputs.Air = &out, in
-	judge(r, Air, air.Rules(), air.Facts{Input: in, Result: out})
+	work(k, Air, airInput(k.Project, k.Chosen, k.Pieces, c, k.Brewing), func(r *Report) (*air.Input, **air.Result) { return &r.Inputs.Air, &r.Air },
+		air.Size, air.Rules(), func(in air.Input, out air.Result) air.Facts { return air.Facts{Input: in, Result: out} })
 }
 
-func (r *Report) water(c *catalog.Catalogue) {
-	in := waterInput(r.Project, r.Chosen, c, r.Brewing)
-	out, err := water.Size(in)
-	if err != nil {
-		r.gap(Water, err)
-		return
-	}
-	r.Water, r.Inputs.Water = &out, in
-	judge(r, Water, water.Rules(), water.Facts{Input: in, Result: out})
+func (k *check) water(c *catalog.Catalogue) {
+	work(k, Water, waterInput(k.Project, k.Chosen, c, k.Brewing), func(r *Report) (*water.Input, **water.Result) { return &r.Inputs.Water, &r.Water },
+		water.Size, water.Rules(), func(in water.Input, out water.Result) water.Facts { return water.Facts{Input: in, Result: out} })
 }
 
-func (r *Report) pressure() {
-	in := pressureInput(r.Project, r.Pieces, r.Chosen, r.Brewing)
-	out, err := pressure.Size(in)
-	if err != nil {
-		r.gap(Pressure, err)
-		return
-	}
-	r.Pressure, r.Inputs.Pressure = &out, in
-	judge(r, Pressure, pressure.Rules(), pressure.Facts{Input: in, Result: out})
+func (k *check) pressure() {
+	work(k, Pressure, pressureInput(k.Project, k.Pieces, k.Chosen, k.Brewing), func(r *Report) (*pressure.Input, **pressure.Result) { return &r.Inputs.Pressure, &r.Pressure },
+		pressure.Size, pressure.Rules(), func(in pressure.Input, out pressure.Result) pressure.Facts {
+			return pressure.Facts{Input: in, Result: out}
+		})
 }
 
-func (r *Report) programme() {
-	in := programmeInput(r)
-	out, err := programme.Size(in)
-	if err != nil {
-		r.gap(Programme, err)
-		return
-	}
-	r.Programme, r.Inputs.Programme = &out, in
-	judge(r, Programme, programme.Rules(), programme.Facts{Input: in, Result: out})
+func (k *check) programme() {
+	work(k, Programme, programmeInput(&k.Report), func(r *Report) (*programme.Input, **programme.Result) { return &r.Inputs.Programme, &r.Programme },
+		programme.Size, programme.Rules(), func(in programme.Input, out programme.Result) programme.Facts {
+			return programme.Facts{Input: in, Result: out}
+		})
 }
 
-func (r *Report) food() {
-	in := haccpInput(r.Project, r.Chosen, r.Brewing)
-	out, err := haccp.Size(in)
-	if err != nil {
-		r.gap(Food, err)
-		return
-	}
-	r.Food, r.Inputs.Food = &out, in
-	judge(r, Food, haccp.Rules(), haccp.Facts{Input: in, Result: out})
+func (k *check) food() {
+	work(k, Food, haccpInput(k.Project, k.Chosen, k.Brewing), func(r *Report) (*haccp.Input, **haccp.Result) { return &r.Inputs.Food, &r.Food },
+		haccp.Size, haccp.Rules(), func(in haccp.Input, out haccp.Result) haccp.Facts { return haccp.Facts{Input: in, Result: out} })
 }
 
 // Rules lists every rule in print order.

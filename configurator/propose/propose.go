@@ -53,7 +53,7 @@ func try(p enquiry.Project, c *catalog.Catalogue, before configurator.Report, f 
 	if err != nil {
 		return Effect{}, false
 	}
-	after, err := configurator.Check(edited, c)
+	after, err := configurator.Recheck(before, edited, c)
 	if err != nil {
 		return Effect{}, false
 	}
