@@ -24,6 +24,7 @@ func airInput(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catal
 	room := airRoom(p.Site)
 	in := air.Input{Country: air.Country(p.Site.Country)}
 	in.Noise = noise(p.Site, chosen)
+	in.Boils = first(chosen, catalog.ClassBrewhouse) != nil
 	in.Gas = []air.GasSpace{gasSpace(p, chosen, list, c, plan, room)}
 	if in.Steam = steam(p, chosen, list, c, plan, room); in.Steam != nil && in.Gas[0].Fan != nil {
 		in.Steam.OtherDraw = *in.Gas[0].Fan
@@ -39,14 +40,20 @@ var (
 
 // noise is what the nearest neighbour hears of the chillers outdoors. A neighbour
 // further off than the formula holds is reckoned at its end, which is louder than
-// what is heard; a nearer one is a gap of the report.
+// what is heard; a nearer one is a gap of the report. Where nobody measured, the
+// distance is unknown.
 func noise(s enquiry.Site, chosen []Chosen) []air.Noise {
-	if s.Chiller.Where == "inside" || !s.Chiller.Neighbour.Known() || s.Chiller.Neighbour.Value < nearestHeard {
+	near := s.Chiller.Neighbour
+	if s.Chiller.Where == "inside" || near.Known() && near.Value < nearestHeard {
 		return nil
+	}
+	distance := unit.Length(0)
+	if near.Known() {
+		distance = min(near.Value, furthestHeard)
 	}
 	n := air.Noise{Neighbour: "nearest window", Background: s.Quiet.Ptr(), On: true}
 	for _, c := range all(chosen, catalog.ClassChiller) {
-		n.Sources = append(n.Sources, air.Sound{Name: c.Item.Tag, Power: &c.Product.Chiller.Sound, Distance: min(s.Chiller.Neighbour.Value, furthestHeard)})
+		n.Sources = append(n.Sources, air.Sound{Name: c.Item.Tag, Power: &c.Product.Chiller.Sound, Distance: distance})
 	}
 	if len(n.Sources) == 0 {
 		return nil
@@ -159,7 +166,17 @@ func gasSpace(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catal
 	if plan != nil {
 		g.Batches = gasBatches(plan)
 	}
+	g.Unplanned = plan == nil && ferments(list)
 	return g
+}
+
+func ferments(list []Piece) bool {
+	for _, piece := range list {
+		if has(piece.Body.Vessel, catalog.DutyFerment) {
+			return true
+		}
+	}
+	return false
 }
 
 // gasAlarm counts the heads of all alarms chosen; each must warn outside for the room

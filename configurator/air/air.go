@@ -33,7 +33,8 @@ const (
 type Input struct {
 	Country Country    // limits and alarm points; empty counts as GB
 	Noise   []Noise    // neighbours who hear machines outdoors
-	Steam   *Steam     // the kettle's vapour; nil where nothing boils
+	Steam   *Steam     // the kettle's vapour; nil where nothing boils or it is not worked out
+	Boils   bool       // a kettle boils here, also where Steam is nil
 	Gas     []GasSpace // every room in which carbon dioxide is made, stored or can run to
 }
 
@@ -75,6 +76,8 @@ type Steam struct {
 	Summer      AirState        // outdoor design state in summer; zero leaves it out
 	Altitude    unit.Length     // above sea level
 	SteamFree   *bool           // the site allows no steam in the room; nil unknown
+	// Sewer is the most that the sewer takes; 0 takes the country's usual limit.
+	Sewer unit.Temperature
 	OtherDraw   unit.VolumeFlow // air that other fans draw from the same room during the boil
 
 	DuctRun unit.Length // straight duct from canopy to discharge; 0 takes 6 m
@@ -151,7 +154,10 @@ type GasSpace struct {
 	// known only where it is told.
 	Stored  *bool
 	Stores  []Store
-	Stirred bool // air-mixing fans interlocked with the detectors: the whole room dilutes a loss
+	// Unplanned says that tanks ferment here whose gas nobody worked out: without batches
+	// the room is then unknown, not free of gas.
+	Unplanned bool
+	Stirred   bool // air-mixing fans interlocked with the detectors: the whole room dilutes a loss
 	Alarm   Alarm
 }
 

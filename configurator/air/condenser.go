@@ -87,7 +87,8 @@ type CondenserResult struct {
 	ToDrain    unit.VolumeFlow  // water and condensate to the drain while boiling
 	DrainAt    unit.Temperature // temperature of what goes to the drain
 	Spray      bool
-	SprayFor43 unit.VolumeFlow // cold water a spray condenser needs for 43 °C
+	Sewer      unit.Temperature
+	SprayFor   unit.VolumeFlow // cold water a spray condenser needs for what the sewer takes
 	Reusable   unit.VolumeFlow // hot water that can go to the hot liquor tank
 	Stack      unit.Length     // of a sealed kettle without condenser
 	StackAt    unit.Velocity
@@ -104,7 +105,7 @@ func condense(s Steam) (*CondenserResult, error) {
 	if c.Spray {
 		c.Out = c.WaterOut
 	}
-	r := &CondenserResult{Name: c.Name, Capacity: c.Vapour, WaterIn: c.WaterIn, WaterOut: c.WaterOut, Spray: c.Spray}
+	r := &CondenserResult{Name: c.Name, Capacity: c.Vapour, WaterIn: c.WaterIn, WaterOut: c.WaterOut, Spray: c.Spray, Sewer: s.Sewer}
 	var err error
 	if r.Duty, err = CondenserDuty(s.Evaporation, c.Out); err != nil {
 		return nil, err
@@ -115,8 +116,8 @@ func condense(s Steam) (*CondenserResult, error) {
 	if c.Water > r.Water { // the chosen unit draws what it draws
 		r.Water = c.Water
 	}
-	if r.SprayFor43, err = SprayWater(s.Evaporation, c.WaterIn, unit.Celsius(sewerLimit)); err != nil {
-		return nil, fmt.Errorf("cooling water at %v cannot bring the vapour to 43 °C: %w", c.WaterIn, err)
+	if r.SprayFor, err = SprayWater(s.Evaporation, c.WaterIn, s.Sewer); err != nil {
+		return nil, fmt.Errorf("cooling water at %v cannot bring the vapour to %v: %w", c.WaterIn, s.Sewer, err)
 	}
 	if s.Evaporation > 0 {
 		r.PerKg = unit.M3PerKg(r.Water.M3S() / s.Evaporation.KgS())

@@ -96,8 +96,11 @@ func fogRemedies(_ Facts, t steamTrier) (list []rule.Remedy) {
 }
 
 func judgeDuct(s Steam, r SteamResult) rule.Answer {
-	if noCanopy(s) || r.Flow == 0 {
+	if noCanopy(s) {
 		return rule.DoesNotApply("no canopy carries the vapour")
+	}
+	if s.Canopy.Flow <= 0 {
+		return rule.Lacks("", "the flow of the canopy's fan is not known", "Steam.Canopy.Flow")
 	}
 	if r.Duct == 0 || r.Outlet == 0 {
 		return rule.Lacks("", "no standard duct carries "+r.Flow.String()+" at 6 to 9 m/s and discharges it at 12 to 15 m/s: two ducts are needed", "Steam.Canopy.Duct")
@@ -168,8 +171,8 @@ func judgeSpray(s Steam, r SteamResult) rule.Answer {
 	if s.Condenser == nil || !s.Condenser.Spray {
 		return rule.DoesNotApply("no spray condenser is chosen")
 	}
-	limit := unit.Celsius(sewerLimit)
-	words := "the drain takes " + litresAnHour(r.Condenser.ToDrain) + " at " + r.Condenser.DrainAt.String() + "; the limit is 43 °C." + checkText
+	limit := s.Sewer
+	words := "the drain takes " + litresAnHour(r.Condenser.ToDrain) + " at " + r.Condenser.DrainAt.String() + "; the limit is " + limit.String() + "." + checkText
 	if r.Condenser.DrainAt > limit {
 		return rule.Fails("", r.Condenser.DrainAt, limit, words)
 	}
@@ -182,8 +185,11 @@ func overhangSide(s Steam) unit.Length {
 }
 
 func judgeOverhang(s Steam, _ SteamResult) rule.Answer {
-	if noCanopy(s) || s.PlanArea == 0 {
-		return rule.DoesNotApply("no canopy over a known boiling surface")
+	if noCanopy(s) {
+		return rule.DoesNotApply("no canopy carries the vapour")
+	}
+	if s.PlanArea == 0 {
+		return rule.Lacks("", "the boiling surface below the canopy is not known", "Steam.PlanArea")
 	}
 	if s.Canopy.Underside == 0 {
 		return rule.Lacks("", "the height of the canopy's edge is not known", "Steam.Canopy.Underside")
@@ -219,8 +225,11 @@ func widerDuct(s Steam) unit.Length {
 }
 
 func judgeFan(s Steam, r SteamResult) rule.Answer {
-	if noCanopy(s) || r.FanNeed == 0 {
+	switch {
+	case noCanopy(s):
 		return rule.DoesNotApply("no canopy carries the vapour")
+	case s.Canopy.Flow <= 0 || r.FanNeed == 0:
+		return rule.Lacks("", "flow or duct of the canopy are not known, so nobody can say what its fan must give", "Steam.Canopy.Flow", "Steam.Canopy.Duct")
 	}
 	if s.Canopy.Head == 0 {
 		return rule.Lacks("", "the fan must give "+pascals(r.FanNeed)+" at "+r.Flow.String()+"; what it gives is not known", "Steam.Canopy.Head")

@@ -28,7 +28,7 @@ type Noise struct {
 type Sound struct {
 	Name     string
 	Power    *unit.SoundLevel // sound power level Lw; nil unknown: a "dB(A)" without distance does not serve
-	Distance unit.Length      // to the neighbour
+	Distance unit.Length      // to the neighbour; 0 unknown
 	Walls    int              // reflecting walls beside it: 0, 1 or 2
 	Screen   unit.SoundDiff   // what a screen takes off; 0: none
 	Count    int              // alike; 0 counts as one
@@ -85,11 +85,12 @@ type NoiseResult struct {
 	Rating    unit.SoundLevel
 	Excess    unit.SoundDiff // rating over background; only where the background is known
 	Known     bool           // every sound power is known
+	Placed    bool           // every distance is known
 	Words     string
 }
 
 func sizeNoise(n Noise) (NoiseResult, error) {
-	r := NoiseResult{Neighbour: n.Neighbour, Known: len(n.Sources) > 0}
+	r := NoiseResult{Neighbour: n.Neighbour, Known: len(n.Sources) > 0, Placed: true}
 	if err := unit.Within("penalty for a tone", n.Tonal, 0, unit.Decibels(6)); err != nil {
 		return r, err
 	}
@@ -98,7 +99,8 @@ func sizeNoise(n Noise) (NoiseResult, error) {
 	}
 	var levels []unit.SoundLevel
 	for _, s := range n.Sources {
-		if s.Power == nil {
+		r.Placed = r.Placed && s.Distance > 0
+		if s.Power == nil || s.Distance == 0 {
 			r.Known = false
 			r.Rows = append(r.Rows, NoiseRow{Name: s.Name})
 			continue
@@ -128,6 +130,12 @@ func sizeNoise(n Noise) (NoiseResult, error) {
 }
 
 func noiseWords(n Noise, r NoiseResult) string {
+	switch {
+	case !r.Placed:
+		return "at " + n.Neighbour + ": not known, for nobody told how far the machines stand from it"
+	case !r.Known:
+		return "at " + n.Neighbour + ": not known, for the sound power of a machine is not known"
+	}
 	words := "at " + n.Neighbour + " " + unit.Fixed(r.Specific, 1) + ", rating " + unit.Fixed(r.Rating, 1)
 	if n.Background == nil {
 		return words + "; background not known"

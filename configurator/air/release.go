@@ -32,9 +32,10 @@ type Released struct {
 
 // Release mixes a loss of carbon dioxide into a volume of air.
 //
-//	Vg = m · 0.552; C = C0 + Vg/V; O2 = 20.95·(1 - C)
+//	Vg = m · 0.552; C = Vg/V; O2 = 20.95·(1 - C)
 //
-// The linear form is used, not the lower one of slow displacement. The share
+// The linear form is used, not the lower one of slow displacement; the 420 ppm of
+// outdoor air are left out. The share
 // cannot pass the whole of the space. Ventilation is left out.
 //
 // Source: Oxigraf, oxygen depletion calculator for confined spaces, with its 0.552 m³/kg.

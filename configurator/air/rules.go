@@ -19,11 +19,15 @@ type steamJudge func(Steam, SteamResult) rule.Answer
 func steamRule(judge steamJudge, remedies func(Facts, steamTrier) []rule.Remedy) func(Facts) []rule.Answer {
 	return func(f Facts) []rule.Answer {
 		if f.Input.Steam == nil || f.Result.Steam == nil {
+			if f.Input.Boils {
+				return []rule.Answer{rule.Lacks("", "a kettle boils here; how much vapour it gives off is not worked out", "Steam.Evaporation")}
+			}
 			return []rule.Answer{rule.DoesNotApply("nothing boils here")}
 		}
-		a := judge(*f.Input.Steam, *f.Result.Steam)
+		s := f.Input.Steam.in(f.Input.Country)
+		a := judge(s, *f.Result.Steam)
 		if a.Outcome == rule.Fail && remedies != nil {
-			a.Remedies = remedies(f, steamTrier{*f.Input.Steam, judge})
+			a.Remedies = remedies(f, steamTrier{s, judge})
 		}
 		return []rule.Answer{a}
 	}

@@ -14,7 +14,7 @@ func gasRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-020", Severity: rule.Blocker, Title: "Carbon dioxide builds up overnight",
 			Why:      "Whoever opens the door in the morning breathes what the tanks gave off all night. It kills.",
-			Compares: "time to the short-term limit without extract, against 12 hours; where a fan is relied on, the steady concentration beside the tanks against the short-term limit", Source: exposure,
+			Compares: "time to the short-term limit without extract, against 12 hours; where a fan is relied on, the steady concentration beside the tanks against the short-term limit, 15 000 ppm at most", Source: exposure, Law: overnightLaw,
 			Check: gasRule(judgeOvernight, func(t gasTrier) (list []rule.Remedy) {
 				tryPipe(&list, t)
 				tryFans(&list, t)
@@ -24,7 +24,7 @@ func gasRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-021", Severity: rule.Warning, Title: "The extract is too small for the fermenting tanks", DependsOn: []string{"AI-020"},
 			Why:      "The shift limit is passed beside the tanks while everything works as it should.",
-			Compares: "steady concentration at the highest gas rate with the mixing factor, against the shift limit", Source: exposure,
+			Compares: "steady concentration at the highest gas rate with the mixing factor, against the shift limit", Source: exposure, Law: byLimit("long"),
 			Check: gasRule(judgeExtract, func(t gasTrier) (list []rule.Remedy) {
 				tryPipe(&list, t)
 				tryFans(&list, t)
@@ -34,13 +34,13 @@ func gasRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-022", Severity: rule.Warning, Title: "A loss of gas needs detection that warns outside every door",
 			Why:      "A cylinder or a tank empties in minutes; the first who goes in to look is the victim.",
-			Compares: "share of carbon dioxide after the largest loss in the lowest metre of the room, against the shift limit", Source: detection,
+			Compares: "share of carbon dioxide after the largest loss in the lowest metre of the room, against the shift limit", Source: detection, Law: abroad(detectionAbroad),
 			Check: gasRule(judgeRelease, releaseRemedies),
 		},
 		{
 			ID: "AI-023", Severity: rule.Blocker, Title: "Gas is stored or given off at a low point without detection",
 			Why:      "Carbon dioxide is half as heavy again as air: a pit, a cellar or a stair foot fills and stays full.",
-			Compares: "cylinders, tanks or blow-offs below ground or by a pit, against detection there", Source: coshhLowPoint,
+			Compares: "cylinders, tanks or blow-offs below ground or by a pit, against detection there", Source: coshhLowPoint, Law: abroad(lowPointAbroad),
 			Check: gasRule(judgeLow, releaseRemedies),
 		},
 		{
@@ -105,39 +105,47 @@ func tryFans(list *[]rule.Remedy, t gasTrier) {
 	t.try(list, func(g *GasSpace) { g.Fan = ptr(need) }, describe)
 }
 
+// nightMost is the most that a night without anybody may build up to, where the
+// country's short-term limit is higher or there is none: that of EH40/2005.
+var nightMost = unit.PPM(15000)
+
+// noGas answers where no gas comes into the room: nothing ferments there, or nobody
+// worked out what it gives off.
+func noGas(g GasSpace) rule.Answer {
+	if g.Unplanned {
+		return rule.Lacks("", "tanks ferment here; what they give off is not worked out", "Gas.Batches")
+	}
+	return rule.DoesNotApply("no tank gives off gas here")
+}
+
 func judgeOvernight(g GasSpace, r GasResult, limits []Limit) rule.Answer {
-	short := role(limits, "short")
 	if r.Open.Peak == 0 {
-		return rule.DoesNotApply("no tank gives off gas here")
+		return noGas(g)
 	}
 	c := r.Chosen
-	var t LimitTime
-	for _, l := range c.FanOff {
-		if l.Limit.Code == short.Code {
-			t = l
-		}
-	}
-	words := "with the fan off " + short.Share.String() + " come after " + t.Steady.String() + " at the highest rate of " + c.Peak.String() + "." + checkText
+	most := min(role(limits, "short").Share, nightMost)
+	t, ever := TimeTo(most, c.PeakFlow, r.Volume)
+	words := "with the fan off " + most.String() + " come after " + t.String() + " at the highest rate of " + c.Peak.String() + "." + checkText
 	need := unit.Hours(overnight)
 	switch {
-	case t.Never || t.Steady >= need:
-		return rule.Passes("", need, t.Steady, words)
+	case !ever || t >= need:
+		return rule.Passes("", need, t, words)
 	case g.Fan == nil:
 		return rule.Lacks("", "the extract is not known; "+words, "Gas.Fan")
 	case *g.Fan > 0:
 		words = "an extract of " + g.Fan.String() + " leaves " + c.SteadyNear.String() + " beside the tanks; " + words
-		if c.SteadyNear <= short.Share {
-			return rule.Passes("", c.SteadyNear, short.Share, words)
+		if c.SteadyNear <= most {
+			return rule.Passes("", c.SteadyNear, most, words)
 		}
-		return rule.Fails("", c.SteadyNear, short.Share, words)
+		return rule.Fails("", c.SteadyNear, most, words)
 	}
-	return rule.Fails("", need, t.Steady, "there is no extract and blow-offs are not piped outdoors; "+words)
+	return rule.Fails("", need, t, "there is no extract and blow-offs are not piped outdoors; "+words)
 }
 
 func judgeExtract(g GasSpace, r GasResult, limits []Limit) rule.Answer {
 	long := role(limits, "long")
 	if r.Chosen.Peak == 0 {
-		return rule.DoesNotApply("no tank gives off gas here")
+		return noGas(g)
 	}
 	if g.Fan == nil {
 		return rule.Lacks("", "the extract is not known; "+r.Chosen.Need.String()+" is needed", "Gas.Fan")
@@ -200,7 +208,10 @@ func judgeLow(g GasSpace, r GasResult, _ []Limit) rule.Answer {
 		return rule.DoesNotApply("the room has no low point")
 	}
 	if r.Largest < 0 && r.Chosen.Peak == 0 {
-		if g.Stored == nil {
+		switch {
+		case g.Unplanned:
+			return noGas(g)
+		case g.Stored == nil:
 			return storesUnknown("")
 		}
 		return rule.DoesNotApply("no gas is stored or given off here")
@@ -237,18 +248,23 @@ func releaseRemedies(t gasTrier) (list []rule.Remedy) {
 }
 
 func judgeOxygen(g GasSpace, r GasResult, _ []Limit) rule.Answer {
-	if (g.Alarm.Detectors == nil || *g.Alarm.Detectors == 0) && !g.Alarm.Oxygen {
-		return rule.DoesNotApply("no detector is planned")
-	}
-	if g.Alarm.Oxygen {
+	switch {
+	case g.Alarm.Oxygen:
 		return rule.Fails("", nil, nil, "an oxygen alarm at 19.5 % first speaks at "+share(r.OxygenBlind)+" of carbon dioxide")
+	case g.Alarm.Detectors == nil:
+		return rule.Lacks("", "whether there are detectors, and of what, is not known", "Gas.Alarm.Detectors")
+	case *g.Alarm.Detectors == 0:
+		return rule.DoesNotApply("no detector is planned")
 	}
 	return rule.Passes("", nil, nil, "the detectors measure carbon dioxide")
 }
 
 func judgeLowExtract(g GasSpace, r GasResult, _ []Limit) rule.Answer {
-	if r.Chosen.Peak == 0 || g.Fan != nil && *g.Fan == 0 {
+	if g.Fan != nil && *g.Fan == 0 {
 		return rule.DoesNotApply("no extract carries fermentation gas")
+	}
+	if r.Chosen.Peak == 0 {
+		return noGas(g)
 	}
 	if g.Fan == nil {
 		return rule.Lacks("", "the extract is not known", "Gas.Fan")
@@ -263,7 +279,12 @@ func judgeLowExtract(g GasSpace, r GasResult, _ []Limit) rule.Answer {
 }
 
 func judgeFanSwitch(g GasSpace, r GasResult, limits []Limit) rule.Answer {
-	if g.Fan == nil || *g.Fan == 0 {
+	switch {
+	case r.Chosen.Peak == 0:
+		return noGas(g)
+	case g.Fan == nil:
+		return rule.Lacks("", "whether an extract is relied on is not known", "Gas.Fan")
+	case *g.Fan == 0:
 		return rule.DoesNotApply("no fan is relied on")
 	}
 	short := role(limits, "short")

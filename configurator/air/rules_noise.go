@@ -12,13 +12,13 @@ func noiseRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-040", Severity: rule.Warning, Title: "The neighbours will hear the machines outdoors",
 			Why:      "A complaint brings the authority; the chiller is switched off at night, with the tanks full.",
-			Compares: "rating level at the neighbour against the background plus 5 dB", Source: bs4142.At("clause 11"),
+			Compares: "rating level at the neighbour against the background plus 5 dB", Source: bs4142.At("clause 11"), Law: abroad(noiseAbroad),
 			Check: noiseRule(5),
 		},
 		{
 			ID: "AI-041", Severity: rule.Warning, Title: "The noise needs an acoustician before anything is ordered",
 			Why:      "More than 10 dB above the background is likely to be a significant adverse impact: planning is refused or the plant stopped.",
-			Compares: "rating level at the neighbour against the background plus 10 dB", Source: bs4142.At("clause 11"),
+			Compares: "rating level at the neighbour against the background plus 10 dB", Source: bs4142.At("clause 11"), Law: abroad(noiseAbroad),
 			Check: noiseRule(10),
 		},
 	}
@@ -44,6 +44,8 @@ func noiseRule(over float64) func(Facts) []rule.Answer {
 
 func judgeNoise(n Noise, r NoiseResult, over float64) rule.Answer {
 	switch {
+	case !r.Placed:
+		return rule.Lacks("", "how far the machines stand from the neighbour is not known", "Noise.Sources.Distance")
 	case !r.Known:
 		return rule.Lacks("", "the sound power of a machine is not known; a figure without distance does not serve", "Noise.Sources.Power")
 	case n.Background == nil:

@@ -84,12 +84,12 @@ func steamRules() []rule.Rule[Facts] {
 		{
 			ID: "AI-008", Severity: rule.Warning, Title: "The spray condenser sends water to the drain that is too hot",
 			Why:      "Sewers take no more than 43 °C in most consents; hot water softens plastic pipe and breaks the consent.",
-			Compares: "temperature to the drain against 43 °C", Source: sewerDoc.Recalled("s. 27"),
+			Compares: "temperature to the drain against 43 °C, in Germany 35 °C", Source: sewerDoc.Recalled("s. 27"), Law: abroad(sewerAbroad),
 			Check: steamRule(judgeSpray, func(_ Facts, t steamTrier) (list []rule.Remedy) {
 				t.try(&list, func(s *Steam) {
-					s.Condenser.WaterOut, s.Condenser.Water = unit.Celsius(sewerLimit), 0
+					s.Condenser.WaterOut, s.Condenser.Water = s.Sewer, 0
 				}, func(s Steam, r SteamResult, _ rule.Answer) rule.Remedy {
-					return rule.Remedy{Kind: "more-spray-water", Words: "spray " + litresAnHour(r.Condenser.Water) + " instead, leaving at 43 °C", Params: []rule.Param{{Name: "water", Quantity: r.Condenser.Water}}}
+					return rule.Remedy{Kind: "more-spray-water", Words: "spray " + litresAnHour(r.Condenser.Water) + " instead, leaving at " + s.Sewer.String(), Params: []rule.Param{{Name: "water", Quantity: r.Condenser.Water}}}
 				})
 				t.try(&list, func(s *Steam) { s.Condenser.Spray = false }, func(_ Steam, r SteamResult, _ rule.Answer) rule.Remedy {
 					return rule.Remedy{Kind: "indirect-condenser", Words: "take a condenser with separate cooling water: " + litresAnHour(r.Condenser.Water) + " of clean hot water for the hot liquor tank", Params: []rule.Param{{Name: "water", Quantity: r.Condenser.Water}}}

@@ -18,7 +18,7 @@ func Size(in Input) (Result, error) {
 	}
 	r := Result{Limits: limits, Alarms: alarms(in.Country, limits)}
 	if in.Steam != nil {
-		s, err := sizeSteam(*in.Steam, &r.Trace)
+		s, err := sizeSteam(in.Steam.in(in.Country), &r.Trace)
 		if err != nil {
 			return Result{}, fmt.Errorf("steam in %s: %w", in.Steam.Room.Name, err)
 		}

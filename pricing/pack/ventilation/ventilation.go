@@ -197,7 +197,7 @@ func condenserTable(s *air.SteamResult) paper.Table {
 		air.Line{Label: "Cooling water", Key: "l_h", Value: c.Water, Note: fmt.Sprintf("while boiling, from %s to %s", unit.Fixed(c.WaterIn, 0), unit.Fixed(c.WaterOut, 0))},
 	)
 	if c.Spray {
-		rows = append(rows, air.Line{Label: "Cold water for 43 °C to the drain", Key: "l_h", Value: c.SprayFor43, Note: "sprayed into the vapour"})
+		rows = append(rows, air.Line{Label: "Cold water for " + c.Sewer.String() + " to the drain", Key: "l_h", Value: c.SprayFor, Note: "sprayed into the vapour"})
 	} else {
 		rows = append(rows, air.Line{Label: "Hot water to win back", Key: "l_h", Value: c.Reusable, Note: "to the hot liquor tank"})
 	}
