@@ -16,6 +16,7 @@ var packingSlack = unit.Millimetres(120)
 // accessInput carries the transport pieces and the ways in.
 func accessInput(p enquiry.Project, list []Piece, c *catalog.Catalogue) access.Input {
 	in := access.Input{
+		Country:   access.Country(p.Site.Country),
 		RoomClear: p.Site.Room.Height.Ptr(), Freight: access.Freight{Term: p.Site.Term, Place: p.Site.Name},
 		Lifting: access.Lifting{Crane: p.Site.Crane.Ptr(), Road: roadClosed(p, c)},
 	}

@@ -16,7 +16,8 @@ import (
 
 // Input is what is to be brought in, and how.
 type Input struct {
-	Items []Item
+	Country Country // whose law is named; empty counts as GB
+	Items   []Item
 	// Routes that could be taken; each is judged, the best is named.
 	Routes []Route
 	// RoomClear is the height under which pieces are stood up; nil is unknown.
@@ -238,6 +239,9 @@ type Result struct {
 	Ways    []int
 	Lifts   []LiftRow
 	Freight FreightResult
+	// Planner says who plans a lift, by the law of the country; printed with every figure
+	// of lifting.
+	Planner string
 	Trace   trace.Trace
 }
 

@@ -33,7 +33,6 @@ const (
 	trailerHeight = 2.65  // m, of a curtainsider
 	trailerWide   = 2.45  // m, of a curtainsider
 	megaHeight    = 3.0   // m, of a mega trailer
-	widest        = 2.9   // m: beyond it notice as an abnormal load in Great Britain, police forces' pages
 	containerLoad = 26.0  // t
 	palletLoad    = 1500  // kg, of what is sent on a pallet
 	palletHeight  = 2.2   // m, with the pallet
@@ -51,7 +50,7 @@ type FreightRow struct {
 	Metres                unit.Length // its own loading metres by area: L·W/2.4
 	Pallet                string      // the pallet it stands on, or "" for a piece of its own
 	Vehicle               string      // curtainsider, mega trailer, low loader
-	Abnormal              bool        // wider than 2.9 m
+	Abnormal              bool        // wider than the road takes without notice or permit
 	Container             string      // smallest container it enters, or ""
 }
 
@@ -95,7 +94,7 @@ func (in *Input) freight() (FreightResult, error) {
 	for i := range in.Items {
 		for j := range in.Items[i].Pieces {
 			p := &in.Items[i].Pieces[j]
-			row := freightRow(in.Items[i].Tag, p)
+			row := freightRow(in.Items[i].Tag, p, widest(in.Country))
 			r.Rows = append(r.Rows, row)
 			r.Mass += p.Mass
 			r.Volume += row.Volume
@@ -139,7 +138,7 @@ func (r *FreightResult) term(f Freight) error {
 	return nil
 }
 
-func freightRow(tag string, p *Piece) FreightRow {
+func freightRow(tag string, p *Piece, widest unit.Length) FreightRow {
 	row := FreightRow{
 		Tag: tag, Piece: p.Name, Length: p.Length, Width: p.Width, Height: p.Height, Mass: p.Mass,
 		Volume:  unit.CubicMetres(p.Length.M() * p.Width.M() * p.Height.M()),

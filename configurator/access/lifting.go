@@ -26,9 +26,6 @@ var windDoc = source.Doc{ID: "Grove RT765E-2 operator manual", Title: "Rough ter
 
 var massRule = source.Ref{Doc: windDoc, Place: "figure 2-1", Provenance: source.LookedUp, Note: "charts allow 1.2 m² of drag area for a tonne; beyond it the wind falls with the root, for its force grows with the square"}
 
-// CompetentPerson is printed with every lifting figure.
-const CompetentPerson = "A competent person plans the lift (LOLER 1998, regulation 8). These figures are data for that plan."
-
 // Lifting is what is known of the crane and its gear.
 type Lifting struct {
 	// From which mass a piece is listed; 0 means 100 kg.

@@ -16,7 +16,7 @@ var (
 )
 
 // plannedLift is the duty to plan a lift as Great Britain has it.
-var plannedLift = source.Ref{Doc: LOLER, Place: "regulation 8", Provenance: source.LookedUp, Note: "in Great Britain; elsewhere the local equivalent"}
+var plannedLift = source.Ref{Doc: LOLER, Place: "regulation 8", Provenance: source.LookedUp, Note: "in Great Britain"}
 
 // Rules in print order: the way in, standing up, loads on the way, the crane, the lorry.
 func Rules() []rule.Rule[Facts] {
@@ -175,10 +175,16 @@ var tightPlaces = rule.Rule[Facts]{
 			}
 			return rule.Answer{}, false
 		})
-		if out == nil {
-			return []rule.Answer{rule.Passes("", nil, f.Result.Margins.Width, "Whatever passes does so with the wanted margins.")}
+		if out != nil {
+			return out
 		}
-		return out
+		if f.Best < 0 {
+			return []rule.Answer{rule.Lacks("", "No way in is described.", "Routes")}
+		}
+		if n := f.best().Unsure; n > 0 {
+			return []rule.Answer{rule.Lacks("", fmt.Sprintf("Whether %d pieces pass, and with what to spare, is not known.", n), "Routes")}
+		}
+		return []rule.Answer{rule.Passes("", nil, f.Result.Margins.Width, "Whatever passes does so with the wanted margins.")}
 	},
 }
 

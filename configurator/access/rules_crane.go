@@ -88,21 +88,21 @@ var craneStands = rule.Rule[Facts]{
 		case !*crane:
 			return []rule.Answer{rule.Fails("", nil, nil, what+"; none can stand by the building. Describe another way in, or a hoist at the opening.")}
 		}
-		return []rule.Answer{rule.Passes("", nil, nil, what+"; one can stand by the building. "+CompetentPerson)}
+		return []rule.Answer{rule.Passes("", nil, nil, what+"; one can stand by the building. "+f.Planner)}
 	},
 }
 
 var craneDuty = rule.Rule[Facts]{
 	ID: "AC-050", Severity: rule.Warning, Title: "The crane's duty is not settled",
 	Why: "A crane that is strong enough at the kerb may not be at the window: its chart falls with the radius.", Compares: "gross load against the share of the chart at the radius",
-	Source: plannedLift, DependsOn: []string{"AC-001", "AC-049"},
+	Source: plannedLift, Law: abroad(plannedAbroad), DependsOn: []string{"AC-001", "AC-049"},
 	Check: func(f Facts) []rule.Answer {
 		l := f.Lifting.usual()
 		return lifted(f, func(rows []*LiftRow) rule.Answer {
 			row := slices.MaxFunc(rows, func(a, b *LiftRow) int { return cmp.Compare(a.Gross, b.Gross) })
 			words := fmt.Sprintf("%d pieces are lifted in; the heaviest is %s: gross %.0f kg (piece %.0f, gear %.0f, hook %.0f)", len(rows), row.Name(), row.Gross.Kg(), row.Mass.Kg(), row.Rigging.Kg(), row.Hook.Kg())
 			if row.Chart == nil || row.Radius == nil {
-				return rule.Lacks("", words+"; the crane firm names radius and capacity there. "+CompetentPerson, "Lifting.Radius", "Lifting.Chart")
+				return rule.Lacks("", words+"; the crane firm names radius and capacity there. "+f.Planner, "Lifting.Radius", "Lifting.Chart")
 			}
 			have := unit.Mass(row.Chart.Kg() * l.MostUse.Value())
 			words = fmt.Sprintf("%s at %.1f m, chart %.0f kg, of which %.0f %% may be used", words, row.Radius.M(), row.Chart.Kg(), l.MostUse.Pct())
@@ -114,7 +114,7 @@ var craneDuty = rule.Rule[Facts]{
 					Params: []rule.Param{{Name: "capacity", Quantity: need}, {Name: "radius", Quantity: *row.Radius}},
 				})
 			}
-			return rule.Passes("", row.Gross, have, words+". "+CompetentPerson)
+			return rule.Passes("", row.Gross, have, words+". "+f.Planner)
 		})
 	},
 }
@@ -141,7 +141,7 @@ var windLight = rule.Rule[Facts]{
 var liftingPoints = rule.Rule[Facts]{
 	ID: "AC-052", Severity: rule.Warning, Title: "A piece to be lifted has no known lifting points",
 	Why: "Slung by legs, manway or cladding it drops or is ruined.", Compares: "rated lifting points on the piece",
-	Source: plannedLift, DependsOn: []string{"AC-001"},
+	Source: plannedLift, Law: abroad(plannedAbroad), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
 		return lifted(f, func(rows []*LiftRow) rule.Answer {
 			var open []*LiftRow
@@ -166,14 +166,14 @@ var liftingPoints = rule.Rule[Facts]{
 var roadClosure = rule.Rule[Facts]{
 	ID: "AC-053", Severity: rule.Notice, Title: "A road closure needs its lead time",
 	Why: "Councils ask six to twelve weeks for an order; a crane without it is sent home.", Compares: "road to be closed or not",
-	Source: source.Practice("published lead times of UK councils, 4 to 12 weeks: confirm with the council"), DependsOn: []string{"AC-001", "AC-049"},
+	Source: source.Practice("published lead times of UK councils, 4 to 12 weeks: confirm with the council"), Law: roadLaw, DependsOn: []string{"AC-001", "AC-049"},
 	Check: func(f Facts) []rule.Answer {
 		return lifted(f, func([]*LiftRow) rule.Answer {
 			switch road := f.Lifting.Road; {
 			case road == nil:
 				return rule.Lacks("", "Whether the crane stands on a road that must be closed is not known: ask the crane firm before the day is fixed.", "Lifting.Road")
 			case *road:
-				return rule.Fails("", nil, nil, "The crane stands on a road: allow 12 weeks for the order until the council says otherwise.")
+				return rule.Fails("", nil, nil, "The crane stands on a road: allow 12 weeks for the order until the road authority says otherwise.")
 			}
 			return rule.Passes("", nil, nil, "The crane stands off the road.")
 		})
@@ -183,7 +183,7 @@ var roadClosure = rule.Rule[Facts]{
 var vehicle = rule.Rule[Facts]{
 	ID: "AC-060", Severity: rule.Notice, Title: "A packed piece does not go on a common lorry",
 	Why: "Low loaders need notices and escorts: the piece comes days later, and the crane waits.", Compares: "packed size against a curtainsider of 2.45 × 2.65 m",
-	Source: source.Practice("usual vehicle sizes; over 2.9 m wide is an abnormal load in Great Britain"),
+	Source: source.Practice("usual vehicle sizes; over 2.9 m wide is an abnormal load in Great Britain"), Law: abroad(wideAbroad),
 	Check: func(f Facts) []rule.Answer {
 		var out []rule.Answer
 		for i := range f.Result.Freight.Rows {
@@ -193,7 +193,7 @@ var vehicle = rule.Rule[Facts]{
 			}
 			words := fmt.Sprintf("%s %s packed %.2f × %.2f × %.2f m travels on a %s", row.Tag, row.Piece, row.Length.M(), row.Width.M(), row.Height.M(), row.Vehicle)
 			if row.Abnormal {
-				words += " as an abnormal load, two clear days' notice"
+				words += " as an abnormal load: " + notice(f.Input.Country)
 			}
 			out = append(out, rule.Fails(row.Tag, row.Height, unit.Metres(trailerHeight), words+"."))
 		}
@@ -202,6 +202,14 @@ var vehicle = rule.Rule[Facts]{
 		}
 		return out
 	},
+}
+
+// notice is what the road asks for a load that is too wide.
+func notice(c Country) string {
+	if c == GB || c == "" {
+		return "two clear days' notice"
+	}
+	return "permit of the road authority"
 }
 
 var deliveryTerm = rule.Rule[Facts]{

@@ -11,10 +11,10 @@ import (
 var liftLoad = rule.Rule[Facts]{
 	ID: "AC-030", Severity: rule.Blocker, Title: "A piece is too heavy for a lift or hoist on the way",
 	Why: "An overloaded lift stops, slips or falls.", Compares: "piece, carrier and people against the rated load on the plate",
-	Source: EN8120.At("Table 6, rated load"), DependsOn: []string{"AC-001"},
+	Source: EN8120.At("Table 6, rated load"), Law: abroad(liftsAbroad), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
 		out := eachPiece(f, func(_ int, p *PieceResult) (rule.Answer, bool) {
-			var last *StepResult
+			var last, unread *StepResult
 			for k := range p.Steps {
 				s := &p.Steps[k]
 				switch s.Kind {
@@ -23,11 +23,15 @@ var liftLoad = rule.Rule[Facts]{
 					continue
 				}
 				if s.Rated == 0 {
-					return rule.Lacks(p.Name(), fmt.Sprintf("%s at %s: %.0f kg are to be lifted; the rated load is not known. Read the plate.", p.Name(), s.Step, s.Load.Kg()), f.best().Name+"/"+s.Step+".Rated"), true
+					unread = s
+					continue
 				}
 				if last == nil || float64(s.Load)/float64(s.Rated) > float64(last.Load)/float64(last.Rated) {
 					last = s
 				}
+			}
+			if unread != nil && (last == nil || !last.Overload) { // one that is overloaded says more
+				return rule.Lacks(p.Name(), fmt.Sprintf("%s at %s: %.0f kg are to be lifted; the rated load is not known. Read the plate.", p.Name(), unread.Step, unread.Load.Kg()), f.best().Name+"/"+unread.Step+".Rated"), true
 			}
 			if last == nil {
 				return rule.Answer{}, false
@@ -48,12 +52,16 @@ var liftLoad = rule.Rule[Facts]{
 var liftPlate = rule.Rule[Facts]{
 	ID: "AC-031", Severity: rule.Notice, Title: "The lift's car is larger than its load allows",
 	Why: "Either the plate was misread, or it is a goods lift whose area says nothing of its load.", Compares: "car area against the largest for the rated load",
-	Source: EN8120.At("Table 6"), DependsOn: []string{"AC-001"},
+	Source: EN8120.At("Table 6"), Law: abroad(liftsAbroad), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
 		var out []rule.Answer
 		if f.Best >= 0 {
 			for _, s := range f.Input.Routes[f.Best].Steps {
-				if s.Kind != Lift || s.Width == nil || s.Depth == nil {
+				if s.Kind != Lift {
+					continue
+				}
+				if s.Width == nil || s.Depth == nil {
+					out = append(out, rule.Lacks(s.Name, s.Name+": the size of the car is not known. Measure it.", f.best().Name+"/"+s.Name+".Width", f.best().Name+"/"+s.Name+".Depth"))
 					continue
 				}
 				area := unit.SquareMetres(s.Width.M() * s.Depth.M())
@@ -63,6 +71,7 @@ var liftPlate = rule.Rule[Facts]{
 				}
 				most, err := LiftCarArea(*s.Rated)
 				if err != nil {
+					out = append(out, rule.Lacks(s.Name, fmt.Sprintf("%s: a lift of %.0f kg is not in the table, which holds 100 to 10 000 kg. Read the plate again.", s.Name, s.Rated.Kg()), f.best().Name+"/"+s.Name+".Rated"))
 					continue
 				}
 				words := fmt.Sprintf("%s: car of %s, a passenger lift of %.0f kg may have %s", s.Name, unit.Fixed(area, 2), s.Rated.Kg(), unit.Fixed(most, 2))
@@ -74,7 +83,7 @@ var liftPlate = rule.Rule[Facts]{
 			}
 		}
 		if out == nil {
-			return []rule.Answer{rule.DoesNotApply("No lift with a known car is on the way.")}
+			return []rule.Answer{rule.DoesNotApply("No lift is on the way.")}
 		}
 		return out
 	},

@@ -20,7 +20,7 @@ func Size(in Input) (Result, error) {
 	if err := in.check(); err != nil {
 		return Result{}, err
 	}
-	r := Result{Margins: in.Margins.usual(), Carrier: in.Carrier.usual(), Best: -1}
+	r := Result{Margins: in.Margins.usual(), Carrier: in.Carrier.usual(), Best: -1, Planner: competent(in.Country)}
 	ps := in.pieces()
 	for i := range in.Routes {
 		route, err := r.route(&in, &in.Routes[i], ps)

@@ -66,19 +66,19 @@ type AirState struct {
 // Steam is the kettle and what is done with its vapour.
 type Steam struct {
 	Room        Room
-	Evaporation unit.MassFlow   // water boiled off at full boil
-	Kettle      unit.Volume     // wort in the kettle, for the evaporation as a share; 0 leaves it out
-	Heat        string          // "electric", "steam" or "gas": sets the convection coefficient
-	PlanArea    unit.Area       // plan area of the boiling surfaces below the canopy; 0 leaves the convection method out
-	OtherHeat   unit.Power      // sensible heat drawn into the canopy beside the vapour
-	Indoor      AirState        // room air drawn into the canopy
-	Winter      AirState        // outdoor design state in winter
-	Summer      AirState        // outdoor design state in summer; zero leaves it out
-	Altitude    unit.Length     // above sea level
-	SteamFree   *bool           // the site allows no steam in the room; nil unknown
+	Evaporation unit.MassFlow // water boiled off at full boil
+	Kettle      unit.Volume   // wort in the kettle, for the evaporation as a share; 0 leaves it out
+	Heat        string        // "electric", "steam" or "gas": sets the convection coefficient
+	PlanArea    unit.Area     // plan area of the boiling surfaces below the canopy; 0 leaves the convection method out
+	OtherHeat   unit.Power    // sensible heat drawn into the canopy beside the vapour
+	Indoor      AirState      // room air drawn into the canopy
+	Winter      AirState      // outdoor design state in winter
+	Summer      AirState      // outdoor design state in summer; zero leaves it out
+	Altitude    unit.Length   // above sea level
+	SteamFree   *bool         // the site allows no steam in the room; nil unknown
 	// Sewer is the most that the sewer takes; 0 takes the country's usual limit.
-	Sewer unit.Temperature
-	OtherDraw   unit.VolumeFlow // air that other fans draw from the same room during the boil
+	Sewer     unit.Temperature
+	OtherDraw unit.VolumeFlow // air that other fans draw from the same room during the boil
 
 	DuctRun unit.Length // straight duct from canopy to discharge; 0 takes 6 m
 	Bends   int         // in that duct; 0 takes two
@@ -152,13 +152,13 @@ type GasSpace struct {
 	Fans   []unit.VolumeFlow // other extract flows that could be chosen, rising
 	// Stored tells whether gas is kept in cylinders or in bulk; nil unknown. Stores are
 	// known only where it is told.
-	Stored  *bool
-	Stores  []Store
+	Stored *bool
+	Stores []Store
 	// Unplanned says that tanks ferment here whose gas nobody worked out: without batches
 	// the room is then unknown, not free of gas.
 	Unplanned bool
 	Stirred   bool // air-mixing fans interlocked with the detectors: the whole room dilutes a loss
-	Alarm   Alarm
+	Alarm     Alarm
 }
 
 // GasTank is a vessel that can lose its gas to the room.

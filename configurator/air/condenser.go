@@ -77,21 +77,21 @@ func StackFor(vapour unit.MassFlow) (unit.Length, unit.Velocity, error) {
 
 // CondenserResult is the condenser path: what it takes and what it gives back.
 type CondenserResult struct {
-	Name       string
-	Capacity   unit.MassFlow   // vapour it takes; 0 where none is chosen
-	Duty       unit.Power      // at the kettle's evaporation
-	Water      unit.VolumeFlow // cooling water while boiling
-	PerKg      unit.SpecificVolume
-	WaterIn    unit.Temperature
-	WaterOut   unit.Temperature
-	ToDrain    unit.VolumeFlow  // water and condensate to the drain while boiling
-	DrainAt    unit.Temperature // temperature of what goes to the drain
-	Spray      bool
-	Sewer      unit.Temperature
-	SprayFor   unit.VolumeFlow // cold water a spray condenser needs for what the sewer takes
-	Reusable   unit.VolumeFlow // hot water that can go to the hot liquor tank
-	Stack      unit.Length     // of a sealed kettle without condenser
-	StackAt    unit.Velocity
+	Name     string
+	Capacity unit.MassFlow   // vapour it takes; 0 where none is chosen
+	Duty     unit.Power      // at the kettle's evaporation
+	Water    unit.VolumeFlow // cooling water while boiling
+	PerKg    unit.SpecificVolume
+	WaterIn  unit.Temperature
+	WaterOut unit.Temperature
+	ToDrain  unit.VolumeFlow  // water and condensate to the drain while boiling
+	DrainAt  unit.Temperature // temperature of what goes to the drain
+	Spray    bool
+	Sewer    unit.Temperature
+	SprayFor unit.VolumeFlow // cold water a spray condenser needs for what the sewer takes
+	Reusable unit.VolumeFlow // hot water that can go to the hot liquor tank
+	Stack    unit.Length     // of a sealed kettle without condenser
+	StackAt  unit.Velocity
 }
 
 func condense(s Steam) (*CondenserResult, error) {

@@ -25,8 +25,12 @@ func BenchmarkServices(b *testing.B) {
 	run(b, "access", in.Access, access.Size, func(i access.Input, r access.Result) { rule.Run(access.Rules(), access.Facts{Input: i, Result: r}) })
 	run(b, "air", in.Air, air.Size, func(i air.Input, r air.Result) { rule.Run(air.Rules(), air.Facts{Input: i, Result: r}) })
 	run(b, "water", in.Water, water.Size, func(i water.Input, r water.Result) { rule.Run(water.Rules(), water.Facts{Input: i, Result: r}) })
-	run(b, "pressure", in.Pressure, pressure.Size, func(i pressure.Input, r pressure.Result) { rule.Run(pressure.Rules(), pressure.Facts{Input: i, Result: r}) })
-	run(b, "programme", in.Programme, programme.Size, func(i programme.Input, r programme.Result) { rule.Run(programme.Rules(), programme.Facts{Input: i, Result: r}) })
+	run(b, "pressure", in.Pressure, pressure.Size, func(i pressure.Input, r pressure.Result) {
+		rule.Run(pressure.Rules(), pressure.Facts{Input: i, Result: r})
+	})
+	run(b, "programme", in.Programme, programme.Size, func(i programme.Input, r programme.Result) {
+		rule.Run(programme.Rules(), programme.Facts{Input: i, Result: r})
+	})
 	run(b, "haccp", in.Food, haccp.Size, func(i haccp.Input, r haccp.Result) { rule.Run(haccp.Rules(), haccp.Facts{Input: i, Result: r}) })
 }
 

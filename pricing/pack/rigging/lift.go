@@ -23,7 +23,7 @@ func LiftTable(r *access.Result) paper.Table {
 			n("area", "Sail area", "m²"), n("drag", "c_w", ""), n("force", "Wind force", "kN"), n("limit", "Wind limit", "m/s"),
 		},
 		Notes: []string{
-			access.CompetentPerson,
+			r.Planner,
 			"Mass: packed; estimated masses with 15 % added. In a leg: two legs carrying, also where four are rigged. Wind force at the chart's limit; wind limit by the mass rule of 1.2 m² for each tonne: large, light tanks are held by wind before mass. The crane firm may judge by capacity at radius instead.",
 		},
 	}

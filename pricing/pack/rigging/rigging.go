@@ -26,7 +26,7 @@ func Sections(r configurator.Report) []paper.Section {
 	}
 	f := Facts(r)
 	return []paper.Section{
-		{Title: "Delivery, way in and lifting", Blocks: trade.Blocks(caution(), header(r), setDownTable(r, f), trade.Facts(r, "route-facts", "site.routes", "site.crane_access", "site.floor_above_street_m", "site.room.clear_height_mm"))},
+		{Title: "Delivery, way in and lifting", Blocks: trade.Blocks(caution(r.Access), header(r), setDownTable(r, f), trade.Facts(r, "route-facts", "site.routes", "site.crane_access", "site.floor_above_street_m", "site.room.clear_height_mm"))},
 		{Title: "Way in", NewPage: true, Wide: true, Blocks: trade.Blocks(append(wayBlocks(f), partBlock(f), WheelTable(r))...)},
 		{Title: "Lifting", NewPage: true, Wide: true, Blocks: trade.Blocks(LiftTable(r.Access), planTable(r))},
 		{Title: "Freight", NewPage: true, Wide: true, Blocks: trade.Blocks(freightFacts(r.Access), containerTable(r.Access), FreightTable(r.Access))},
@@ -45,9 +45,9 @@ func sources(blocks []paper.Block) []paper.Block {
 	return out
 }
 
-func caution() paper.Caution {
+func caution(a *access.Result) paper.Caution {
 	return paper.Caution{Title: "Lifting and moving in", Lines: say.Texts([]string{
-		access.CompetentPerson + " Local law, the crane firm and the appointed person decide on crane, ground, gear and wind.",
+		a.Planner + " Local law, the crane firm and the appointed person decide on crane, ground, gear and wind.",
 		"Never lift a tank by its legs, manway or cladding; two eyes go on a spreader. Nobody stands under a load. Masses marked estimated are confirmed by the works before the lift.",
 		"Floors on the way, openings in walls, floor and roof, and props are the structural engineer's.",
 	})}
