@@ -1,6 +1,8 @@
 package configurator
 
 import (
+	"math"
+
 	"tunwright/catalog"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/brewing"
@@ -16,6 +18,9 @@ func pressureInput(p enquiry.Project, list []Piece, chosen []Chosen, plan *brewi
 		v, ok := pressureVessel(piece, plan)
 		if !ok {
 			continue
+		}
+		if v.Jacket != nil && v.Jacket.Contents == pressure.Steam {
+			v.Jacket.Supply = steamSupply(list)
 		}
 		if v.Contents == pressure.BeerCO2 {
 			gasSupply(&v, piece, p.Site)
@@ -54,6 +59,18 @@ func cleaned(v *pressure.Vessel, tag string, cip bool, how enquiry.Cleaning, pla
 			v.CleanTemp = c.Temp
 		}
 	}
+}
+
+// steamSupply is the most that the steam generators chosen can put on a jacket; nil
+// where steam comes from elsewhere.
+func steamSupply(list []Piece) *unit.GaugePressure {
+	var most *unit.GaugePressure
+	for _, piece := range list {
+		if s := piece.Chosen.Product.Steam; s != nil && (most == nil || s.Pressure > *most) {
+			most = &s.Pressure
+		}
+	}
+	return most
 }
 
 func pressureVessel(piece Piece, plan *brewing.Result) (pressure.Vessel, bool) {
@@ -107,8 +124,8 @@ func pressureJacket(v *catalog.Vessel) *pressure.Jacket {
 }
 
 // carbonated is the beer that asks the most of a tank: in a bright tank at its cold
-// temperature, in a fermenter where it is shut in at the end of fermentation. A beer
-// warmer or colder than the solubility holds for is left out.
+// temperature, in a fermenter where it is shut in at the end of fermentation. Beer
+// beyond the table of solubility goes before any other: nobody can say what it asks.
 func carbonated(v *pressure.Vessel, tag string, plan *brewing.Result) {
 	if plan == nil {
 		return
@@ -116,7 +133,10 @@ func carbonated(v *pressure.Vessel, tag string, plan *brewing.Result) {
 	most := unit.GaugePressure(0)
 	take := func(b *brewing.BeerPlan, t unit.Temperature) {
 		p, err := pressure.EquilibriumPressure(b.Charge.CO2, t)
-		if err == nil && p > most {
+		if err != nil {
+			p = unit.GaugePressure(math.Inf(1))
+		}
+		if p > most {
 			co2 := b.Charge.CO2
 			most, v.Carbonation, v.BeerTemp = p, &co2, t
 		}

@@ -112,7 +112,8 @@ func TestVacuumValvesFollowHotCleaning(t *testing.T) {
 			codes = append(codes, p.Code)
 		}
 	}
-	in := pressureOf(t, enquiry.Project{}, nil, append(codes, "CIP-120")...)
+	purged := enquiry.Project{Site: enquiry.Site{Clean: enquiry.Cleaning{CausticCO2: told(false)}}}
+	in := pressureOf(t, purged, nil, append(codes, "CIP-120")...)
 	out, err := pressure.Size(in)
 	if err != nil {
 		t.Fatal(err)

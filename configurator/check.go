@@ -205,5 +205,6 @@ func Calculations() []calc.Calculation {
 	out = append(out, water.Calculations()...)
 	out = append(out, pressure.Calculations()...)
 	out = append(out, programme.Calculations()...)
+	out = append(out, haccp.Calculations()...)
 	return out
 }

@@ -1,8 +1,6 @@
 package haccp
 
 import (
-	"math"
-
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
@@ -20,7 +18,7 @@ func Rules() []rule.Rule[Facts] {
 		{
 			ID: "HA-002", Severity: rule.Warning, Title: "A recipe is not known, so its allergens are not",
 			Why:      "An undeclared allergen can kill, and the whole brew is withdrawn.",
-			Compares: "ingredients told for each beer", Source: fic.At("Annex II"),
+			Compares: "ingredients told for each beer", Source: fic.At("Annex II"), Law: american("21 USC 343(w)", "major food allergens", "labels of malt beverages by 27 CFR 7: look both up"),
 			Check: perBeer(func(_ Input, b Beer) rule.Answer {
 				if len(b.Ingredients) == 0 {
 					return rule.Lacks("", "the ingredients are not told", "Beers.Ingredients")
@@ -31,7 +29,7 @@ func Rules() []rule.Rule[Facts] {
 		{
 			ID: "HA-003", Severity: rule.Warning, Title: "Coolant is not fit for food",
 			Why:      "A leak in the cooler poisons the beer; ethylene glycol is toxic.",
-			Compares: "coolant against food-grade propylene glycol or water", Source: hygiene.Recalled("Annex II chapter V; regulation (EC) 1935/2004 Art. 3"),
+			Compares: "coolant against food-grade propylene glycol or water", Source: hygiene.Recalled("Annex II chapter V; regulation (EC) 1935/2004 Art. 3"), Law: american("21 CFR 117", "subpart B, equipment; 21 CFR 174 to 178 for what touches food", ""),
 			Check: checkCoolant,
 		},
 		{
@@ -43,7 +41,7 @@ func Rules() []rule.Rule[Facts] {
 		{
 			ID: "HA-005", Severity: rule.Notice, Title: "Malt dust, glass lamps or missing basins spoil the hygiene of the room",
 			Why:      "The inspector of the first visit asks for them; later they mean work in a brewery that already brews.",
-			Compares: "separate malt side, covered lamps, wash basins against what is planned", Source: hygiene.At("Annex II"),
+			Compares: "separate malt side, covered lamps, wash basins against what is planned", Source: hygiene.At("Annex II"), Law: american("21 CFR 117", "subpart B, plant and grounds", ""),
 			Check: checkPremises,
 		},
 	}
@@ -106,17 +104,6 @@ func judgeLowAlcohol(in Input, b Beer) rule.Answer {
 	return rule.Fails("", limit, *b.ABV, "low alcohol of "+b.ABV.String()+", pH "+unit.Digits(b.PH.PH(), 3)+" and not pasteurised")
 }
 
-// pressureAt30 is the gauge pressure of beer at 30 °C by Henry's law for water.
-//
-//	p = c/(44.01·kH), kH = 0.034·e^(2400·(1/T - 1/298.15)) mol/(L·atm)
-//
-// Source: Henry's law constant of carbon dioxide in Sander's compilation, from memory;
-// beer dissolves a little less than water.
-func pressureAt30(c unit.Carbonation) unit.GaugePressure {
-	kH := 0.034 * math.Exp(2400*(1/303.15-1/298.15))
-	return unit.BarGauge(1.01325 * (c.GL()/(44.01*kH) - 1))
-}
-
 func judgePack(in Input, b Beer) rule.Answer {
 	if !in.Refermented {
 		return rule.DoesNotApply("")
@@ -124,7 +111,10 @@ func judgePack(in Input, b Beer) rule.Answer {
 	if b.Carbonation == nil || in.PackRating == nil {
 		return rule.Lacks("", "highest carbonation or the pack's rating is not told", "Beers.Carbonation", "PackRating")
 	}
-	p := pressureAt30(*b.Carbonation)
+	p, err := PackPressure(*b.Carbonation, warmest)
+	if err != nil {
+		return rule.Lacks("", err.Error(), "Beers.Carbonation")
+	}
 	words := unit.Digits(b.Carbonation.GL(), 3) + " g/L stand at " + p.String() + " at 30 °C; the pack bears " + in.PackRating.String()
 	if p > *in.PackRating {
 		return rule.Fails("", p, *in.PackRating, words)
@@ -137,7 +127,7 @@ func lowerCarbonation(in *Input, beer int) {
 		return
 	}
 	c := *in.Beers[beer].Carbonation
-	for c.GL() > 2 && pressureAt30(c) > *in.PackRating {
+	for p, err := PackPressure(c, warmest); err == nil && c.GL() > 2 && p > *in.PackRating; p, err = PackPressure(c, warmest) {
 		c = unit.CO2GramsPerLitre(c.GL() - 0.1)
 	}
 	in.Beers[beer].Carbonation = &c

@@ -1,6 +1,7 @@
 package haccp
 
 import (
+	"math"
 	"testing"
 
 	"tunwright/catalog/unit"
@@ -168,11 +169,33 @@ func TestPlanFollowsConfiguration(t *testing.T) {
 }
 
 func TestPressureOfPack(t *testing.T) {
-	// source: Henry's constant of carbon dioxide in water, 0.034 mol/(L·atm) at 25 °C falling
-	// with 2400 K (Sander's compilation, from memory), by hand: 5 g/L at 30 °C
-	got := pressureAt30(unit.CO2GramsPerLitre(5)).BarG()
-	if got < 2.80 || got > 2.90 {
-		t.Errorf("5 g/L at 30 °C stand at %.3f bar, by hand 2.85", got)
+	for _, c := range []struct{ gl, celsius, want, tol float64 }{
+		// source: Henry's constant of carbon dioxide in water, 0.034 mol/(L·atm) at 25 °C falling
+		// with 2400 K (Sander's compilation, from memory), by hand
+		{5, 30, 2.85, 0.005},
+		{5, 25, 2.372, 0.005},
+		{8, 30, 5.17, 0.01},
+		// source: table of the ASBC as its polynomial gives it: 5 g/L at 20 °C 1.94, at 3 °C 0.775
+		{5, 20, 1.94, 0.02},
+		{5, 3, 0.775, 0.02},
+	} {
+		got, err := PackPressure(unit.CO2GramsPerLitre(c.gl), unit.Celsius(c.celsius))
+		if err != nil || math.Abs(got.BarG()-c.want) > c.tol {
+			t.Errorf("%g g/L at %g °C stand at %v, %v; want %.3f ± %.3f", c.gl, c.celsius, got, err, c.want, c.tol)
+		}
+	}
+	for _, bad := range [][2]float64{{-1, 20}, {21, 20}, {5, -1}, {5, 41}} {
+		if _, err := PackPressure(unit.CO2GramsPerLitre(bad[0]), unit.Celsius(bad[1])); err == nil {
+			t.Errorf("%g g/L at %g °C was taken", bad[0], bad[1])
+		}
+	}
+}
+
+func TestCalculationsRun(t *testing.T) {
+	for _, k := range Calculations() {
+		if _, steps, err := k.Run([]byte(k.Example)); err != nil || len(steps) == 0 || steps[0].Source.IsZero() {
+			t.Errorf("%s: %v, %d steps", k.ID, err, len(steps))
+		}
 	}
 }
 

@@ -3,6 +3,7 @@ package pressure
 import (
 	_ "embed"
 	"fmt"
+	"strings"
 
 	"tunwright/catalog/source"
 	"tunwright/catalog/unit"
@@ -103,10 +104,14 @@ func consequenceOf(c Category, country Country) Consequence {
 	if !ok {
 		return Consequence{}
 	}
-	return Consequence{
+	out := Consequence{
 		Modules: consequenceTable.Text(row, "modules"), Body: consequenceTable.Text(row, "body"),
 		Marking: consequenceTable.Text(row, "marking"), Papers: consequenceTable.Text(row, "papers"), Source: pesr.At("Sch. 1B para 1"),
 	}
+	if law, ok := placingAbroad[country]; ok { // the United Kingdom's mark does not count there
+		out.Marking, out.Source = strings.ReplaceAll(out.Marking, "CE or UKCA", "CE"), law
+	}
+	return out
 }
 
 // usConsequence is what most states ask; from memory.
@@ -125,6 +130,12 @@ func usVerdict(kind Kind, contents Contents, ps unit.GaugePressure) Verdict {
 	switch {
 	case contents == Atmosphere || kind == Bottle || kind == Cylinder:
 		return Verdict{Category: Out, Words: "not a vessel of the code", Source: ref}
+	case kind == Generator && ps.PSIG() <= 15:
+		return Verdict{Category: Out, Words: "steam up to 15 psi: heating boiler of ASME section IV, not of VIII-1; state boiler law applies", Caution: "from memory, verify", Source: asme.Recalled("section IV")}
+	case kind == Generator:
+		return Verdict{Category: Code, Words: "steam above 15 psi: power boiler of ASME section I, not of VIII-1; state boiler law applies", Caution: "from memory, verify", Source: asme.Recalled("section I")}
+	case liquid(contents) && ps.PSIG() <= 300:
+		return Verdict{Category: Out, Words: "water with additives up to 300 psi and 210 °F: outside the code", Caution: "from memory, verify", Source: asme.Recalled("U-1(c)")}
 	case ps.PSIG() <= 15:
 		return Verdict{Category: Out, Words: "not above 15 psi: relief valve set at 15 psi or less, a bursting disc as second device", Source: ref}
 	case kind == Keg:
@@ -135,7 +146,7 @@ func usVerdict(kind Kind, contents Contents, ps unit.GaugePressure) Verdict {
 
 // InUse is what the user owes while the equipment is used.
 type InUse struct {
-	Scheme   bool   // written scheme of examination before first use
+	Scheme   bool   // written scheme of examination, or the country's inspection, before first use
 	Words    string // ready to print
 	Interval string // usual interval, common practice
 	Source   source.Ref
@@ -149,13 +160,14 @@ const schemePV = 250.0 // bar·L, PSSR 2000 Sch. 1
 func inUse(country Country, kind Kind, contents Contents, ps unit.GaugePressure, v unit.Volume) InUse {
 	switch country {
 	case US:
-		return InUse{Words: "state boiler and pressure vessel law: permit and inspection where the vessel is of the code", Source: asme.Recalled("state law")}
+		due := contents != Atmosphere && (kind == Generator || usVerdict(kind, contents, ps).Category == Code)
+		return InUse{Scheme: due, Words: "state boiler and pressure vessel law: permit and inspection of steam generators and of vessels of the code", Interval: "as the state sets it", Source: stateLaw}
 	case DE:
-		return InUse{Scheme: ps.BarG() > 0.5 && !liquid(contents) && ps.BarG()*v.L() > 50, Words: "Betriebssicherheitsverordnung: inspection before first use and periodically; from memory, ask an approved inspection body", Interval: "as the risk assessment sets it", Source: source.Doc{ID: "BetrSichV"}.Recalled("§§ 15, 16, Annex 2 section 4")}
+		return InUse{Scheme: ps.BarG() > 0.5 && !liquid(contents) && ps.BarG()*v.L() > 50, Words: "Betriebssicherheitsverordnung: inspection before first use and periodically; from memory, ask an approved inspection body", Interval: "as the risk assessment sets it", Source: germanInspection}
 	}
 	in := InUse{Interval: "24 to 26 months, common practice", Source: pssr.At("regs 8, 9")}
 	if country == IE {
-		in.Source = source.Doc{ID: "S.I. 299/2007"}.Recalled("as amended by S.I. 445/2012")
+		in.Source = irishScheme
 	}
 	pv := ps.BarG() * v.L()
 	switch {

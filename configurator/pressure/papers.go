@@ -16,7 +16,7 @@ type PaperRow struct {
 //
 // Source: SI 2016/1105 Sch. 1B (Directive 2014/68/EU Annexes II and III), PSSR 2000
 // regs 5, 8 and 9, Regulation (EC) 1935/2004 Art. 16; safety valves: Annex II point 2.
-func papersFor(v Vessel, rows []Row) []PaperRow {
+func papersFor(country Country, v Vessel, rows []Row) []PaperRow {
 	var list []PaperRow
 	add := func(paper, from, why, before string) {
 		for _, have := range list {
@@ -48,15 +48,45 @@ func papersFor(v Vessel, rows []Row) []PaperRow {
 		add("statement on vacuum: rated value, or that none is allowed", "maker", "cleaning and pumping out", "delivery")
 	}
 	if v.Relief != nil && v.Relief.Fitted {
-		add("declaration of conformity of the relief valve, with set pressure and flow area", "maker of the valve", "safety devices are category IV unless made for this vessel alone", "delivery")
+		if country == US {
+			add("certificate of the relief valve with its UV stamp, set pressure and capacity", "maker of the valve", asme.ID+" UG-125 to UG-137, from memory", "delivery")
+		} else {
+			add("declaration of conformity of the relief valve, with set pressure and flow area", "maker of the valve", "safety devices are category IV unless made for this vessel alone", "delivery")
+		}
 	}
 	if v.Contents == BeerCO2 {
-		add("declaration of compliance for food contact", "maker", "Regulation (EC) 1935/2004 Art. 16", "delivery")
+		law := "Regulation (EC) 1935/2004 Art. 16"
+		if country == US {
+			law = "21 CFR 174 to 178, from memory"
+		}
+		add("declaration of compliance for food contact", "maker", law, "delivery")
 	}
 	if scheme {
-		add("written scheme of examination", "competent person", "user's duty, see the register", "first pressure")
-		add("report of the first examination", "competent person", "user's duty, see the register", "first pressure")
-		add("safe operating limits and information on the system", "installer", "PSSR 2000 regs 5 and 7 or the country's rule", "handover")
+		for _, p := range inUsePapers(country) {
+			add(p.Paper, p.From, p.Why, p.Before)
+		}
 	}
 	return list
+}
+
+// inUsePapers are those that the user of a pressure system owes by the law of the country.
+func inUsePapers(c Country) []PaperRow {
+	limits := PaperRow{Paper: "safe operating limits and information on the system", From: "installer", Before: "handover"}
+	switch c {
+	case DE:
+		limits.Why = "BetrSichV § 12, from memory"
+		return []PaperRow{{Paper: "record of the inspection before first use", From: "approved inspection body or qualified person", Why: "user's duty, see the register", Before: "first pressure"}, limits}
+	case US:
+		limits.Why = "the state's boiler and pressure vessel law: look it up"
+		return []PaperRow{{Paper: "state permit and certificate of inspection", From: "state or insurer's inspector", Why: "user's duty, see the register", Before: "first pressure"}, limits}
+	case IE:
+		limits.Why = "S.I. 299/2007 as amended by S.I. 445/2012, from memory"
+	default:
+		limits.Why = "PSSR 2000 regs 5 and 7"
+	}
+	return []PaperRow{
+		{Paper: "written scheme of examination", From: "competent person", Why: "user's duty, see the register", Before: "first pressure"},
+		{Paper: "report of the first examination", From: "competent person", Why: "user's duty, see the register", Before: "first pressure"},
+		limits,
+	}
 }

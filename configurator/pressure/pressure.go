@@ -97,6 +97,7 @@ type Vessel struct {
 	RinseTemp  unit.Temperature    // of the last rinse; 0 takes 15 °C
 	RinseSteps int                 // rinses that step down to it evenly; 0 or 1: cold water at once
 	CausticCO2 *bool               // caustic with carbon dioxide inside; nil unknown
+	Soda       unit.MassFlow       // caustic soda that is pumped in, as NaOH; 0 unknown
 	PumpOut    unit.VolumeFlow     // pumped out without gas following
 	Bears      unit.PressureDiff   // vacuum the plate allows; 0: not rated
 
@@ -109,6 +110,9 @@ type Jacket struct {
 	Contents Contents
 	Volume   *unit.Volume
 	PS       *unit.GaugePressure
+
+	Supply *unit.GaugePressure // highest pressure of the steam that feeds it; nil unknown
+	Relief *Relief             // behind a reducing valve in that feed; nil unknown
 }
 
 // Papers are what the maker promises with the goods.
@@ -170,6 +174,7 @@ type VesselResult struct {
 	Vacuum   []VacuumCase
 	Needs    bool                // needs vacuum relief
 	Equal    *unit.GaugePressure // equilibrium pressure of the carbonated beer
+	Bound    int                 // the beer lies beyond the table: 1 it stands at Equal or more, -1 at Equal or less
 	Register []int               // its rows in the register
 }
 
@@ -185,5 +190,8 @@ func Cautions() []string {
 		"Preliminary register for the sale. The maker declares the category; a notified or approved body and the competent person of the user decide. Check the current text of every instrument named here.",
 		"Inner boundaries of the categories are from memory, above all the 4 bar line of large low-pressure vessels: confirm them in the directive before an order.",
 		"Pressure kills. Nobody opens a manway, clamp or cap of a vessel that is not proved free of pressure; relief devices are never valved off, plugged or set higher.",
+		"A tank that is cleaned, rinsed, cooled, drained or pumped out has its vent open or air or gas following: shut, it is crushed. Carbon dioxide is purged with air before caustic goes in.",
+		"A jacket or pipe full of liquid and shut in at both ends bursts as it warms: one end stays open to an expansion vessel, or a relief valve sits between.",
+		"Nobody enters a vessel without a written permit, isolation, a measured atmosphere and somebody outside who can call for rescue.",
 	}
 }

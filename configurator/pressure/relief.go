@@ -105,7 +105,7 @@ func reliefCases(v Vessel) ([]ReliefCase, error) {
 		set = *v.PS
 	}
 	if v.Relief != nil && v.Relief.Fitted && v.Relief.Set > 0 {
-		set = min(v.Relief.Set, max(set, v.Relief.Set))
+		set = v.Relief.Set
 	}
 	if set.BarG() < 0.05 || !underPressure(v) || v.Kind == Keg || v.Kind == Bottle || v.Kind == Cylinder {
 		return nil, nil
@@ -142,6 +142,9 @@ func reliefCases(v Vessel) ([]ReliefCase, error) {
 	}
 	if yes(v.HotClean) {
 		cases = append(cases, ReliefCase{ID: "d", Name: "hot cleaning or steam into a shut tank", Words: "keep the vent open while cleaning; interlock or procedure", Source: source.Practice("hot cleaning")})
+	}
+	if liquid(v.Contents) && v.PumpIn == 0 {
+		cases = append(cases, ReliefCase{ID: "g", Name: "pump fills it, or its liquid warms while shut in", Words: "flow of the pump that can fill it; an open line to an expansion vessel serves for warming", Source: annexI})
 	}
 	if v.Contents == BeerCO2 || v.Contents == CO2 {
 		cases = append(cases, ReliefCase{ID: "e", Name: "fire while shut in", Words: "competent person to judge where the tank can be shut in near a fire", Source: api520.At("fire case")})

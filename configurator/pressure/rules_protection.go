@@ -11,8 +11,11 @@ import (
 const maxRinses = 6
 
 func judgeSupply(v Vessel, r VesselResult, _ []Row) rule.Answer {
-	if !underPressure(v) || v.Kind != Tank || v.GasMax != nil && *v.GasMax == 0 || v.PS == nil || liquid(v.Contents) {
+	if !underPressure(v) || v.Kind != Tank || v.GasMax != nil && *v.GasMax == 0 || liquid(v.Contents) {
 		return rule.DoesNotApply("")
+	}
+	if v.PS == nil {
+		return rule.Lacks("", "PS is not known, so nobody can say what supply it bears", "Vessels.PS")
 	}
 	if v.GasMax == nil {
 		return rule.Lacks("", "the highest pressure of the gas supply with its regulator failed open is not known", "Vessels.GasMax")
@@ -33,6 +36,9 @@ func judgeSupply(v Vessel, r VesselResult, _ []Row) rule.Answer {
 		}
 		if v.Relief == nil {
 			return rule.Lacks("", words+"; the relief valve is not known, "+unit.In(c.Area, "mm2", 1)+" are needed", "Vessels.Relief")
+		}
+		if v.Relief.Fitted && v.Relief.Area == 0 {
+			return rule.Lacks("", words+"; "+unit.In(c.Area, "mm2", 1)+" are needed, the valve's flow area is not known", "Vessels.Relief.Area")
 		}
 		words += "; needed " + unit.In(c.Area, "mm2", 1) + ", valve " + unit.In(v.Relief.Area, "mm2", 1)
 		if !v.Relief.Fitted || v.Relief.Area < c.Area {
@@ -76,14 +82,23 @@ func mendRelief(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
 }
 
 func judgeRelief(v Vessel, r VesselResult, _ []Row) rule.Answer {
-	if len(r.Cases) == 0 || v.PS == nil {
+	if v.PS == nil && underPressure(v) && !carries(v.Kind) {
+		return rule.Lacks("", "PS is not known, so no relief valve can be said to be set right", "Vessels.PS")
+	}
+	if len(r.Cases) == 0 {
 		return rule.DoesNotApply("")
 	}
 	if v.Relief == nil {
 		return rule.Lacks("", "whether a relief valve is fitted is not known", "Vessels.Relief")
 	}
+	if !v.Relief.Fitted && liquid(v.Contents) && r.Governs < 0 {
+		return rule.Lacks("", "no relief valve is fitted; whether an open line to an expansion vessel keeps the liquid from shutting in, and what pump fills it, is not known", "Vessels.PumpIn")
+	}
 	if !v.Relief.Fitted {
 		return rule.Fails("", *v.PS, unit.GaugePressure(0), "no relief valve is fitted to a vessel of PS "+v.PS.String())
+	}
+	if v.Relief.Set <= 0 {
+		return rule.Lacks("", "the pressure at which the relief valve opens is not known", "Vessels.Relief.Set")
 	}
 	if v.Relief.Set > *v.PS {
 		return rule.Fails("", v.Relief.Set, *v.PS, "the valve is set at "+v.Relief.Set.String()+", above PS "+v.PS.String())
@@ -120,6 +135,41 @@ func regulatorUnknown(v Vessel, r VesselResult) bool {
 	return false
 }
 
+// judgeSteamSupply holds the feed of a steam jacket to what the jacket bears.
+func judgeSteamSupply(v Vessel, _ VesselResult, _ []Row) rule.Answer {
+	j := v.Jacket
+	if j == nil || j.Contents != Steam {
+		return rule.DoesNotApply("")
+	}
+	if j.PS == nil || j.Supply == nil {
+		return rule.Lacks("", "PS of the jacket or the highest pressure of the steam that feeds it is not known", "Vessels.Jacket.PS", "Vessels.Jacket.Supply")
+	}
+	words := "steam of up to " + j.Supply.String() + ", jacket of PS " + j.PS.String()
+	switch {
+	case *j.Supply <= *j.PS:
+		return rule.Passes("", *j.Supply, *j.PS, words)
+	case j.Relief == nil:
+		return rule.Lacks("", words+"; whether a reducing valve with a relief valve behind it is in the feed is not known", "Vessels.Jacket.Relief")
+	case !j.Relief.Fitted:
+		return rule.Fails("", *j.Supply, *j.PS, words+"; no relief valve is in the feed")
+	case j.Relief.Set <= 0:
+		return rule.Lacks("", words+"; the pressure at which the relief valve in the feed opens is not known", "Vessels.Jacket.Relief.Set")
+	case j.Relief.Set > *j.PS:
+		return rule.Fails("", j.Relief.Set, *j.PS, words+"; the relief valve in the feed is set at "+j.Relief.Set.String())
+	}
+	return rule.Passes("", j.Relief.Set, *j.PS, words+"; a relief valve in the feed is set at "+j.Relief.Set.String())
+}
+
+func mendSteam(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
+	j := *v.Jacket
+	j.Relief = &Relief{Fitted: true, Set: *j.PS}
+	v.Jacket = &j
+	return "reducing valve in the feed, and behind it a relief valve set at " + j.PS.String() + " or less for the whole flow of the reducing valve failed open, piped to a safe place", []rule.Param{{Name: "set", Quantity: *j.PS}}, true
+}
+
+// carries tells whether a vessel carries drinks or gas: its maker protects it.
+func carries(k Kind) bool { return k == Keg || k == Bottle || k == Cylinder || k == Pipe }
+
 func vacuumNeed(r VesselResult) unit.Area {
 	need := unit.Area(0)
 	for _, c := range r.Vacuum {
@@ -149,11 +199,17 @@ func judgeVacuum(v Vessel, r VesselResult, _ []Row) rule.Answer {
 		return rule.Fails("", vacuumNeed(r), unit.Area(0), words+"; no vacuum valve is fitted")
 	}
 	need := vacuumNeed(r)
+	if v.Vacuum.Area > 0 && v.Vacuum.Area < need {
+		return rule.Fails("", need, v.Vacuum.Area, words+"; the valve has "+unit.In(v.Vacuum.Area, "mm2", 0)+", needed "+unit.In(need, "mm2", 0))
+	}
+	if yes(v.CausticCO2) && v.Soda == 0 {
+		return rule.Lacks("", words+"; a vacuum valve is fitted, how fast the caustic binds the gas is not known, so it cannot be said to be large enough: purge the gas with air first", "Vessels.CausticCO2", "Vessels.Soda")
+	}
+	if v.HotClean == nil || v.CausticCO2 == nil {
+		return rule.Lacks("", words+"; a vacuum valve is fitted; the rest of how the tank is cleaned is not known", "Vessels.HotClean", "Vessels.CausticCO2")
+	}
 	if v.Vacuum.Area == 0 && need > 0 {
 		return rule.Lacks("", words+"; a vacuum valve is fitted, "+unit.In(need, "mm2", 0)+" are needed, its flow area is not known", "Vessels.Vacuum.Area")
-	}
-	if v.Vacuum.Area < need {
-		return rule.Fails("", need, v.Vacuum.Area, words+"; the valve has "+unit.In(v.Vacuum.Area, "mm2", 0)+", needed "+unit.In(need, "mm2", 0))
 	}
 	if need > 0 {
 		words += "; needed " + unit.In(need, "mm2", 0) + ", the valve has " + unit.In(v.Vacuum.Area, "mm2", 0)
@@ -172,12 +228,24 @@ func vacuumUnknown(v Vessel) rule.Answer {
 	return rule.Lacks("", "how the tank is cleaned is not known; cleaned hot, or with caustic over carbon dioxide, it needs a vacuum valve", "Vessels.HotClean", "Vessels.CausticCO2")
 }
 
+// mendVacuum fits a valve for the largest case that can be sized. Caustic over carbon
+// dioxide that nobody can size is not left to a valve.
 func mendVacuum(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
 	need := unit.SquareMetres(vacuumNeed(r).M2() * 1.05)
+	purge := yes(v.CausticCO2) && v.Soda == 0
+	if purge && need == 0 {
+		return "", nil, false
+	}
 	v.Vacuum = &Vacuum{Fitted: true, Area: need}
+	if purge {
+		v.CausticCO2 = ptr(false)
+	}
 	words := "vacuum valve opening at 2 to 5 mbar"
 	if need > 0 {
 		words += " with " + unit.In(need, "mm2", 0) + " flow area"
+	}
+	if purge {
+		words += ", and purge the carbon dioxide with air before every caustic"
 	}
 	return words + "; it is kept clean and never valved off", []rule.Param{{Name: "area", Quantity: need}}, true
 }
@@ -211,16 +279,23 @@ func mendCold(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
 }
 
 func judgeCarbonation(v Vessel, r VesselResult, _ []Row) rule.Answer {
-	if r.Equal == nil {
+	if v.Carbonation == nil {
 		return rule.DoesNotApply("")
 	}
-	words := unit.Digits(v.Carbonation.GL(), 3) + " g/L carbon dioxide at " + v.BeerTemp.String() + " stand at " + r.Equal.String()
+	words := unit.Digits(v.Carbonation.GL(), 3) + " g/L carbon dioxide at " + v.BeerTemp.String()
+	if r.Equal == nil {
+		return rule.Lacks("", words+" lie beyond the table of solubility", "Vessels.BeerTemp", "Vessels.Carbonation")
+	}
+	words += " stand at " + [3]string{"most ", "", "least "}[r.Bound+1] + r.Equal.String()
 	if v.PS == nil {
 		return rule.Lacks("", words+"; PS is not known", "Vessels.PS")
 	}
 	words += "; PS is " + v.PS.String()
-	if *r.Equal > *v.PS {
+	switch {
+	case r.Bound >= 0 && *r.Equal > *v.PS:
 		return rule.Fails("", *r.Equal, *v.PS, words)
+	case r.Bound > 0 || *r.Equal > *v.PS:
+		return rule.Lacks("", words+"; the table ends at 20 °C and 4 volumes", "Vessels.BeerTemp", "Vessels.Carbonation")
 	}
 	return rule.Passes("", *r.Equal, *v.PS, words)
 }
@@ -232,6 +307,22 @@ func mendColder(v *Vessel, _ VesselResult) (string, []rule.Param, bool) {
 		if err == nil && p <= *v.PS {
 			v.BeerTemp = unit.Celsius(t)
 			return "keep the beer at " + unit.Celsius(t).String() + " or below: it stands at " + p.String(), []rule.Param{{Name: "temperature", Quantity: unit.Celsius(t)}}, true
+		}
+	}
+	return "", nil, false
+}
+
+// mendFlatter looks for the most carbonation that PS holds, for beer livelier than the
+// table: what it would need cannot be told.
+func mendFlatter(v *Vessel, r VesselResult) (string, []rule.Param, bool) {
+	if *v.Carbonation <= mostCO2 {
+		return "", nil, false
+	}
+	for c := math.Floor(mostCO2.GL()*10) / 10; c >= leastCO2.GL(); c -= 0.1 {
+		p, err := EquilibriumPressure(unit.CO2GramsPerLitre(c), v.BeerTemp)
+		if err == nil && p <= *v.PS {
+			v.Carbonation = ptr(unit.CO2GramsPerLitre(c))
+			return "keep no more than " + unit.Digits(c, 2) + " g/L of carbon dioxide in this tank: it stands at " + p.String(), []rule.Param{{Name: "carbonation", Quantity: *v.Carbonation}}, true
 		}
 	}
 	return "", nil, false

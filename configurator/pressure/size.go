@@ -51,11 +51,9 @@ func (r *Result) vessel(country Country, v Vessel) error {
 	}
 	out.Needs = len(out.Vacuum) > 0
 	if v.Carbonation != nil {
-		p, err := EquilibriumPressure(*v.Carbonation, v.BeerTemp)
-		if err != nil {
+		if err := out.equal(*v.Carbonation, v.BeerTemp); err != nil {
 			return err
 		}
-		out.Equal = &p
 	}
 	rows[0].Relief, rows[0].VacuumWords = reliefWords(v, out), vacuumWords(v, out)
 	for _, row := range rows {
@@ -67,7 +65,35 @@ func (r *Result) vessel(country Country, v Vessel) error {
 		r.step(row)
 	}
 	r.Vessels = append(r.Vessels, out)
-	r.Papers = append(r.Papers, papersFor(v, rows)...)
+	r.Papers = append(r.Papers, papersFor(country, v, rows)...)
+	return nil
+}
+
+// equal is the pressure that carbonated beer stands at. Beer warmer or livelier than the
+// table stands at that of its edge or more, colder or flatter beer at that or less.
+func (out *VesselResult) equal(c unit.Carbonation, t unit.Temperature) error {
+	if err := unit.Within("beer temperature", t, unit.Celsius(-5), unit.Celsius(40)); err != nil {
+		return err
+	}
+	if err := unit.Within("carbonation", c, 0, unit.CO2GramsPerLitre(20)); err != nil {
+		return err
+	}
+	inC, inT := min(max(c, leastCO2), mostCO2), min(max(t, coldest), warmest)
+	p, err := EquilibriumPressure(inC, inT)
+	if err != nil {
+		return err
+	}
+	more, less := c > inC || t > inT, c < inC || t < inT
+	if more && less {
+		return nil // the two pull apart: nothing can be said
+	}
+	out.Equal = &p
+	switch {
+	case more:
+		out.Bound = 1
+	case less:
+		out.Bound = -1
+	}
 	return nil
 }
 

@@ -96,7 +96,11 @@ func vacuumCases(v Vessel) ([]VacuumCase, error) {
 		cases = append(cases, c)
 	}
 	if yes(v.CausticCO2) {
-		cases = append(cases, VacuumCase{Name: "caustic with carbon dioxide inside", Share: unit.Fraction(1), Words: "1.82 kg of caustic soda bind 1 kg of carbon dioxide and leave a vacuum: vent and purge with air before caustic, or clean with acid"})
+		c, err := causticCase(v.Soda, dp)
+		if err != nil {
+			return nil, err
+		}
+		cases = append(cases, c)
 	}
 	if v.PumpOut > 0 {
 		a, err := VacuumArea(v.PumpOut, dp)
@@ -106,6 +110,30 @@ func vacuumCases(v Vessel) ([]VacuumCase, error) {
 		cases = append(cases, VacuumCase{Name: "pumped out with nothing following", Flow: v.PumpOut, Area: a, Share: unit.Fraction(1), Words: "air or gas must follow at the pump's flow"})
 	}
 	return cases, nil
+}
+
+// co2Volume is the volume of carbon dioxide at 15 °C and 1.013 bar, m³/kg; ideal gas.
+const co2Volume = 0.537
+
+// causticCase is caustic that binds the gas of the tank as fast as it comes in. Where
+// nobody said how much comes in, no area is given.
+//
+//	Q = m_NaOH / 1.82 · 0.537 m³/kg
+//
+// Source: stoichiometry of 2 NaOH + CO2; that all of the caustic finds gas at once is
+// the worst that can be.
+func causticCase(soda unit.MassFlow, dp unit.PressureDiff) (VacuumCase, error) {
+	c := VacuumCase{Name: "caustic with carbon dioxide inside", Share: unit.Fraction(1), Words: "1.82 kg of caustic soda bind 1 kg of carbon dioxide and leave a vacuum: vent and purge with air before caustic, or clean with acid"}
+	if soda == 0 {
+		return c, nil
+	}
+	if err := unit.NotNegative("caustic soda pumped in", soda); err != nil {
+		return c, err
+	}
+	c.Flow = unit.M3PerSecond(soda.KgS() / naohPerCO2 * co2Volume)
+	var err error
+	c.Area, err = VacuumArea(c.Flow, dp)
+	return c, err
 }
 
 // rinseCase is the rinse that draws in the most air among those that step a hot tank

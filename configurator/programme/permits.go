@@ -54,6 +54,22 @@ func basis(s string) source.Provenance {
 	return source.CommonPractice
 }
 
+// instrument takes the part of a country out of "GB: an act | DE: a law"; what is not
+// said by country holds for all.
+func instrument(s string, c Country) string {
+	if !strings.Contains(s, ": ") || !strings.Contains(s, " | ") {
+		return s
+	}
+	for s != "" {
+		var part string
+		part, s, _ = strings.Cut(s, " | ")
+		if own, ok := strings.CutPrefix(part, string(c)+": "); ok {
+			return own
+		}
+	}
+	return "look up the national rule"
+}
+
 // links reads "P9-OFFER INSTALL" with an optional lag "BREW+5".
 func links(s string) []Link {
 	var out []Link
@@ -141,6 +157,7 @@ func pick(in Input) ([]chosen, error) {
 			continue
 		}
 		c := chosen{task: r.task, open: wanted == nil, row: i}
+		c.task.Instrument = instrument(r.task.Instrument, country)
 		if c.open {
 			c.decides = r.when
 		}

@@ -14,17 +14,9 @@ type ConsentRow struct {
 	Words     string
 }
 
-func (w *Waste) judge(c Consent) {
-	maxT, lo, hi := unit.Celsius(sewerMax), unit.PH(phLow), unit.PH(phHigh)
-	if c.MaxTemp != nil {
-		maxT = *c.MaxTemp
-	}
-	if c.PHLow != nil {
-		lo = *c.PHLow
-	}
-	if c.PHHigh != nil {
-		hi = *c.PHHigh
-	}
+func (w *Waste) judge(in Input) {
+	c := in.Consent
+	maxT, lo, hi := in.consentLimits()
 	w.Consent = append(w.Consent,
 		limitRow("Volume in a day", c.MaxDay, w.Day, "asks the consent for at least this"),
 		limitRow("Highest rate", c.MaxRate, w.Released, "two largest dumps together; through a balance tank its mean"),

@@ -11,13 +11,13 @@ func supplyRules() []rule.Rule[Facts] {
 		{
 			ID: "WA-001", Severity: rule.Blocker, Title: "A hose, cleaning set or filler can suck back into the main",
 			Why:      "Caustic or beer in the street's drinking water: an offence, and people are poisoned.",
-			Compares: "category of the protection at every outlet of category 5 against 5", Source: fittings1999.At("Sch. 2 para 15"),
+			Compares: "category of the protection at every outlet of category 5 against 5", Source: fittings1999.At("Sch. 2 para 15"), Law: abroad(fittingsAbroad),
 			Check: check(judgeBackflow(5, 5), mendBackflow),
 		},
 		{
 			ID: "WA-002", Severity: rule.Warning, Title: "An outlet has less backflow protection than its use asks",
 			Why:      "The undertaker's inspector refuses the connection, and the brewery stands without water.",
-			Compares: "category of the protection against the fluid category of the use, below 5", Source: fittings1999.At("Sch. 1, Sch. 2 para 15"),
+			Compares: "category of the protection against the fluid category of the use, below 5", Source: fittings1999.At("Sch. 1, Sch. 2 para 15"), Law: abroad(fittingsAbroad),
 			Check: check(judgeBackflow(2, 4), mendBackflow),
 		},
 		{
@@ -87,7 +87,10 @@ func judgeBackflow(low, high int) judge {
 				answers = append(answers, rule.Passes(r.Outlet, nil, nil, words+"; it has "+DeviceName(r.Has)))
 			}
 		}
-		if len(answers) == 0 {
+		switch {
+		case len(f.Result.Backflow) == 0:
+			return []rule.Answer{rule.Lacks("", "no point of use was named", "Outlets")}
+		case len(answers) == 0:
 			return []rule.Answer{rule.DoesNotApply("no outlet of this category was named")}
 		}
 		return answers
@@ -248,6 +251,9 @@ func mendPressure(t trier, a rule.Answer) (list []rule.Remedy) {
 }
 
 func judgeHardness(f Facts) []rule.Answer {
+	if f.Input.Heating == "" && !f.Input.Softener {
+		return []rule.Answer{rule.Lacks("", "how water is heated is not known", "Heating")}
+	}
 	if f.Input.Heating != "electric" && f.Input.Heating != "steam" {
 		return []rule.Answer{rule.DoesNotApply("no element and no steam generator boils water")}
 	}

@@ -11,7 +11,7 @@ func wasteRules() []rule.Rule[Facts] {
 		{
 			ID: "WA-020", Severity: rule.Blocker, Title: "No leave to discharge trade effluent is in the plan",
 			Why:      "Discharging without it is an offence; the authority can stop the brewery on its first day.",
-			Compares: "trade effluent consent or licence held or planned, against none", Source: wia.At("ss. 118-119"),
+			Compares: "trade effluent consent or licence held or planned, against none", Source: wia.At("ss. 118-119"), Law: abroad(consentAbroad),
 			Check: check(judgeConsent, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
 				in.Consent.Planned = ptr(true)
@@ -36,7 +36,7 @@ func wasteRules() []rule.Rule[Facts] {
 		{
 			ID: "WA-023", Severity: rule.Warning, Title: "Waste is too hot or its pH out of range",
 			Why:      "It breaks the consent, softens plastic pipe and harms people in the sewer.",
-			Compares: "temperature and pH of what reaches the sewer against the consent, or 43 °C and pH 6 to 10", Source: sewer,
+			Compares: "temperature and pH of what reaches the sewer against the consent, or 43 °C and pH 6 to 10, in Germany 35 °C and pH 6.5 to 10", Source: sewer, Law: abroad(sewerAbroad),
 			Check: check(judgeHot, mendHot),
 		},
 		{
@@ -55,7 +55,7 @@ func wasteRules() []rule.Rule[Facts] {
 		{
 			ID: "WA-025", Severity: rule.Warning, Title: "The waste passes the consent's volume, rate or strength", DependsOn: []string{"WA-020"},
 			Why:      "A consent broken is prosecuted and surcharged.",
-			Compares: "volume in a day, rate and mean COD against the consent", Source: wia.At("ss. 118-119"),
+			Compares: "volume in a day, rate and mean COD against the consent", Source: wia.At("ss. 118-119"), Law: abroad(consentAbroad),
 			Check: check(judgeLimits, mendLimits),
 		},
 		{
@@ -247,7 +247,7 @@ func mendDrain(t trier, a rule.Answer) (list []rule.Remedy) {
 
 func judgeHot(f Facts) []rule.Answer {
 	if len(f.Result.Waste.Streams) == 0 {
-		return []rule.Answer{rule.DoesNotApply("no discharge was named")}
+		return []rule.Answer{rule.Lacks("", "no discharge was named", "Discharges")}
 	}
 	var answers []rule.Answer
 	for _, row := range f.Result.Waste.Consent {
@@ -279,25 +279,26 @@ func mendHot(t trier, a rule.Answer) (list []rule.Remedy) {
 	treat := t.in
 	treat.Discharges = append([]Discharge(nil), t.in.Discharges...)
 	cold := unit.Volume(0)
+	limit, low, high := t.in.consentLimits()
 	for i, s := range t.result.Waste.Streams {
 		if s.Side {
 			continue
 		}
 		d := &treat.Discharges[i]
-		if s.Temp.C() > sewerMax {
-			d.Temp = ptr(unit.Celsius(sewerMax))
+		if s.Temp > limit {
+			d.Temp = ptr(limit)
 			d.Volume += s.Blend
 			cold += unit.CubicMetres(s.Blend.M3() * float64(max(d.Times, 1)))
 		}
-		if s.PH.PH() < phLow || s.PH.PH() > phHigh {
-			d.PH = ptr(unit.PH(8))
+		if s.PH < low || s.PH > high {
+			d.PH = ptr((low + high) / 2)
 		}
 	}
 	t.try(&list, a.Subject, treat, func(_ Result, ans rule.Answer) rule.Remedy {
 		if a.Subject == "Highest temperature" {
-			return rule.Remedy{Kind: "blend-cold", Words: "blend each hot dump with cold water to 43 °C: " + cold.String() + " a day", Params: []rule.Param{{Name: "cold-water", Quantity: cold}}}
+			return rule.Remedy{Kind: "blend-cold", Words: "blend each hot dump with cold water to " + limit.String() + ": " + cold.String() + " a day", Params: []rule.Param{{Name: "cold-water", Quantity: cold}}}
 		}
-		return rule.Remedy{Kind: "neutralise", Words: "hold caustic and acid, neutralise to pH 6 to 10 and measure before letting go: " + a.Subject + " becomes " + figure(ans.Need)}
+		return rule.Remedy{Kind: "neutralise", Words: "hold caustic and acid, neutralise to " + figure(low) + " to " + unit.Digits(high.PH(), 3) + " and measure before letting go: " + a.Subject + " becomes " + figure(ans.Need)}
 	})
 	return list
 }
@@ -390,6 +391,7 @@ func judgeGrating(f Facts) []rule.Answer {
 	var answers []rule.Answer
 	for _, g := range f.Result.Gullies {
 		if g.Needs == "" {
+			answers = append(answers, rule.Lacks(g.Name, "what rolls over the grating is not known", "Gullies.Traffic"))
 			continue
 		}
 		words := "the traffic asks for class " + g.Needs
@@ -403,7 +405,7 @@ func judgeGrating(f Facts) []rule.Answer {
 		}
 	}
 	if len(answers) == 0 {
-		return []rule.Answer{rule.DoesNotApply("no traffic over gratings was named")}
+		return []rule.Answer{rule.Lacks("", "no gully was named", "Gullies")}
 	}
 	return answers
 }

@@ -222,6 +222,7 @@ func Softening(v unit.Volume, hardness unit.Concentration) (salt unit.Mass, wast
 func treatment(in Input, d Demand) []Line {
 	lines := []Line{{Label: "Carbon filter on brewing liquor", Text: "where the supply is chlorinated", Note: "dechlorinated water is not kept in pipes overnight"}}
 	h := in.Supply.Hardness
+	limit, _, _ := in.consentLimits()
 	if h == nil {
 		return append(lines, Line{Label: "Hardness", Text: "unknown", Note: "ask the supplier's report"})
 	}
@@ -230,5 +231,5 @@ func treatment(in Input, d Demand) []Line {
 		salt, waste := Softening(d.Process, *h)
 		lines = append(lines, Line{Label: "Softener on elements and steam", Text: "needed above 200 mg/L", Note: "common practice"}, Line{Label: "Salt if all process water is softened", Value: salt, Note: "a day, common practice"}, Line{Label: "Brine to the drain", Value: waste, Note: "a day"})
 	}
-	return append(lines, Line{Label: "Steam generator feed", Text: "softened; blow-down to the drain below 43 °C through a vessel"})
+	return append(lines, Line{Label: "Steam generator feed", Text: "softened; blow-down to the drain below " + limit.String() + " through a vessel"})
 }

@@ -122,7 +122,7 @@ type StreamRow struct {
 	COD      unit.Concentration
 	CODFrom  string
 	Load     unit.Mass   // COD in a day
-	Blend    unit.Volume // cold water each time for 43 °C
+	Blend    unit.Volume // cold water each time for what the sewer takes
 	Held     bool
 	Source   string // streams of one source run one after the other
 	Side     bool   // goes to the side stream, not the drain
@@ -146,6 +146,7 @@ type Waste struct {
 	LargestDump unit.Volume
 	BalanceNeed unit.Volume // larger of the largest dump and half a day, common practice
 	Balanced    bool
+	SewerMax    unit.Temperature // the most that the sewer takes
 	ToSewerTemp unit.Temperature // worst that reaches the sewer
 	ToSewerLow  unit.Acidity
 	ToSewerHigh unit.Acidity
@@ -165,7 +166,7 @@ func outflow(d Discharge) (unit.VolumeFlow, error) {
 	return 0, nil
 }
 
-func streamRow(d Discharge, side bool, cold unit.Temperature) (StreamRow, error) {
+func streamRow(d Discharge, side bool, cold, limit unit.Temperature) (StreamRow, error) {
 	at, ok := streams.Find("kind", d.Kind)
 	if !ok {
 		return StreamRow{}, fmt.Errorf("stream %s: kind %q is not in the table of streams: use one of %s", d.Name, d.Kind, strings.Join(texts(streams, "kind"), ", "))
@@ -189,8 +190,8 @@ func streamRow(d Discharge, side bool, cold unit.Temperature) (StreamRow, error)
 	}
 	r.Load = unit.Kilograms(r.COD.KgM3() * r.Day.M3())
 	r.Side = side && streams.Text(at, "side") == "yes"
-	if r.Temp.C() > sewerMax {
-		share, err := Blend(r.Temp, unit.Celsius(sewerMax), cold)
+	if r.Temp > limit {
+		share, err := Blend(r.Temp, limit, cold)
 		if err != nil {
 			return r, err
 		}
@@ -220,8 +221,10 @@ func sizeWaste(in Input) (Waste, error) {
 	if in.ColdWater != nil {
 		cold = *in.ColdWater
 	}
+	limit, _, _ := in.consentLimits()
+	w.SewerMax = limit
 	for _, d := range in.Discharges {
-		r, err := streamRow(d, in.Yeast == "side-stream", cold)
+		r, err := streamRow(d, in.Yeast == "side-stream", cold, limit)
 		if err != nil {
 			return w, err
 		}
@@ -230,7 +233,7 @@ func sizeWaste(in Input) (Waste, error) {
 	w.add(in)
 	w.peak()
 	w.toSewer(in)
-	w.judge(in.Consent)
+	w.judge(in)
 	w.Schedule = wasteSchedule(in, w)
 	w.Apply = application(in, w)
 	return w, nil

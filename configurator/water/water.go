@@ -155,9 +155,9 @@ type Consent struct {
 	Planned *bool        // held, or in the plan; nil unknown
 	MaxDay  *unit.Volume // each nil where the consent is not known
 	MaxRate *unit.VolumeFlow
-	MaxTemp *unit.Temperature // nil takes 43 °C
-	PHLow   *unit.Acidity     // nil takes 6
-	PHHigh  *unit.Acidity     // nil takes 10
+	MaxTemp *unit.Temperature // nil takes the country's usual limit, as do the next two
+	PHLow   *unit.Acidity
+	PHHigh  *unit.Acidity
 	MaxCOD  *unit.Concentration
 }
 

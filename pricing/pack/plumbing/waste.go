@@ -25,7 +25,7 @@ func streamTable(r configurator.Report) paper.Table {
 		Columns: []paper.Column{
 			{Title: "Stream"},
 			n("Each", "L"), n("Day", "L"), n("Rate", "L/s"), n("Lasts", "min"), n("Temperature", "°C"), n("pH", ""), n("COD", "mg/L"), n("Load", "kg/day"),
-			n("Cold water to reach 43 °C", "L"),
+			n("Cold water to reach "+unit.Fixed(r.Water.Waste.SewerMax, 0), "L"),
 			{Title: "Goes to"},
 			{Title: "Remark"},
 		},

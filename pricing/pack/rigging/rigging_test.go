@@ -18,7 +18,7 @@ import (
 // figures are the words of a report that its paper must print.
 func figures(r configurator.Report) []string {
 	a := r.Access
-	out := []string{"A competent person plans the lift", "LOLER", unit.In(a.Freight.Mass, "t", 2), unit.In(a.Freight.Metres, "m", 1), "Incoterms 2020", "Delivery term"}
+	out := []string{"A competent person plans the lift", unit.In(a.Freight.Mass, "t", 2), unit.In(a.Freight.Metres, "m", 1), "Incoterms 2020", "Delivery term"}
 	for i := range a.Routes {
 		out = append(out, "By the "+a.Routes[i].Name)
 		for _, row := range a.Rows(i) {
