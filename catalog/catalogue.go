@@ -84,6 +84,11 @@ func Overlay(base *Catalogue, folder fs.FS) (*Catalogue, error) {
 	return build(products), nil
 }
 
+// Only gives the part of a catalogue that is of use for something.
+func (c *Catalogue) Only(use func(*Product) bool) *Catalogue {
+	return build(slices.DeleteFunc(c.All(), func(p *Product) bool { return !use(p) }))
+}
+
 // build puts products in order, whatever order they come in.
 func build(products []*Product) *Catalogue {
 	slices.SortFunc(products, func(a, b *Product) int { return strings.Compare(a.Code, b.Code) })

@@ -28,18 +28,12 @@ func (s *settled) dedicate(length unit.Volume) {
 }
 
 func (s *settled) keepTanks(class string, length unit.Volume) {
-	days, need := 0.0, 0.0
-	for i := range s.beers {
-		b := &s.beers[i]
-		if b.class == class {
-			n := max(b.BrewsPerTank, 1)
-			days += float64(batches(b, n, length) * b.days.InTank())
-			need = math.Max(need, float64(n)*length.L()/(1-b.least))
-		}
+	w := s.wanted(class, length, s.freeBrews)
+	if s.smallestCommon(w) < 0 {
+		w = s.wanted(class, length, func(b *settledBeer, _ unit.Volume) int { return max(b.BrewsPerTank, 1) })
 	}
-	count := roundUp(days * s.Year.PeakFactor.Value() / (s.Year.TankDays.D() * s.Year.FillLimit.Value()))
-	for range count {
-		at := s.smallestCommon(need, length)
+	for range w.count {
+		at := s.smallestCommon(w)
 		if at < 0 || (s.common() == 1 && s.shared()) {
 			return
 		}
@@ -50,12 +44,34 @@ func (s *settled) keepTanks(class string, length unit.Volume) {
 	}
 }
 
-// smallestCommon finds the smallest common tank that takes a gross volume and is not
-// too large for one brew.
-func (s *settled) smallestCommon(need float64, length unit.Volume) int {
+// wanted is what a class asks of its tanks, in litres.
+type wanted struct {
+	count       int
+	fill, gross float64 // smallest and largest batch, the latter with its headspace
+}
+
+func (s *settled) wanted(class string, length unit.Volume, brews func(*settledBeer, unit.Volume) int) wanted {
+	w, days := wanted{fill: math.Inf(1)}, 0.0
+	for i := range s.beers {
+		b := &s.beers[i]
+		if b.class != class {
+			continue
+		}
+		n := brews(b, length)
+		days += float64(batches(b, n, length) * b.days.InTank())
+		w.fill = min(w.fill, float64(n)*length.L())
+		w.gross = max(w.gross, float64(n)*length.L()/(1-b.least))
+	}
+	w.count = roundUp(days * s.Year.PeakFactor.Value() / (s.Year.TankDays.D() * s.Year.FillLimit.Value()))
+	return w
+}
+
+// smallestCommon finds the smallest common tank that takes the batches and is not too
+// large for them.
+func (s *settled) smallestCommon(w wanted) int {
 	at := -1
 	for i, t := range s.Fermenters {
-		if t.Class == "" && fits(t.Gross.L(), need) && s.fullEnough(length.L(), t) && (at < 0 || t.Gross < s.Fermenters[at].Gross) {
+		if t.Class == "" && fits(t.Gross.L(), w.gross) && s.fullEnough(w.fill, t) && (at < 0 || t.Gross < s.Fermenters[at].Gross) {
 			at = i
 		}
 	}

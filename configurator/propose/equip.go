@@ -30,7 +30,7 @@ import (
 // where the catalogue has no brewhouse or no fermenter that is large enough.
 func Equip(p enquiry.Project, c *catalog.Catalogue) (enquiry.Selection, error) {
 	p.Chosen = enquiry.Selection{}
-	f := &fitter{project: p, cat: c}
+	f := &fitter{project: p, cat: standing(p, c), all: c}
 	if err := f.recheck(); err != nil {
 		return enquiry.Selection{}, err
 	}
@@ -54,7 +54,8 @@ func Equip(p enquiry.Project, c *catalog.Catalogue) (enquiry.Selection, error) {
 // fitter is a selection in the making.
 type fitter struct {
 	project enquiry.Project
-	cat     *catalog.Catalogue
+	cat     *catalog.Catalogue // what stands under the ceiling
+	all     *catalog.Catalogue
 	report  configurator.Report // of the project as it is
 	plan    *brewing.Result     // of the beers before any equipment was chosen
 	choices []choice
@@ -77,7 +78,7 @@ const supposed = "taken while choosing, unfavourable"
 // length is tried by its schedule; where none holds, the one of the mean stays.
 func (f *fitter) length() error {
 	f.plan = f.report.Brewing
-	brewhouses := bySize(f, catalog.ClassBrewhouse, func(p *catalog.Product) bool { return p.Brewhouse.Length >= f.plan.BrewLength },
+	brewhouses := bySize(f.cat, catalog.ClassBrewhouse, func(p *catalog.Product) bool { return p.Brewhouse.Length >= f.plan.BrewLength },
 		func(p *catalog.Product) unit.Volume { return p.Brewhouse.Length })
 	var tried unit.Volume
 	for _, b := range brewhouses {
@@ -234,9 +235,8 @@ func (f *fitter) words(code string, failed, open []string) string {
 	return words
 }
 
-// standing are the rules on whether a piece stands up under the ceiling and passes the
-// way in.
-var standing = []string{"FL-106", "AC-020", "AC-010"}
+// passing are the rules on whether a piece passes the way in and stands up.
+var passing = []string{"FL-106", "AC-020", "AC-010"}
 
 // sort brings the items into the order of a quotation.
 func (f *fitter) sort() {
@@ -246,4 +246,23 @@ func (f *fitter) sort() {
 		return slices.Index(order, p.Class)
 	}
 	slices.SortStableFunc(f.project.Chosen.Items, func(a, b enquiry.Item) int { return cmp.Compare(rank(a), rank(b)) })
+}
+
+// standing is the part of a catalogue whose pieces stand under the ceiling with the room
+// they need above. Where the height is not known everything does, and so does a chiller
+// out of doors. A class of which nothing stands is kept whole.
+func standing(p enquiry.Project, c *catalog.Catalogue) *catalog.Catalogue {
+	height := p.Site.Room.Height
+	if !height.Known() {
+		return c
+	}
+	outdoors := enquiry.Complete(p).Site.Chiller.Where != "inside"
+	stands := func(x *catalog.Product) bool {
+		return x.Class == catalog.ClassChiller && outdoors || !slices.ContainsFunc(x.Bodies, func(b catalog.Body) bool { return b.Height+b.Space.Above > height.Value })
+	}
+	some := map[catalog.Class]bool{}
+	for _, x := range c.All() {
+		some[x.Class] = some[x.Class] || stands(x)
+	}
+	return c.Only(func(x *catalog.Product) bool { return stands(x) || !some[x.Class] })
 }

@@ -11,6 +11,7 @@ import (
 	"tunwright/catalog/strict"
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
+	"tunwright/configurator/brewing"
 	"tunwright/configurator/enquiry"
 	"tunwright/configurator/rule"
 )
@@ -35,7 +36,7 @@ func (f *fitter) brewhouse() error {
 		return fmt.Errorf("no equipment can be chosen: the catalogue has no brewhouse of %s whose fuel is at the site", f.plan.BrewLength)
 	}
 	slices.SortStableFunc(options, func(a, b bundle) int { return cmp.Compare(reluctance(a[0]), reluctance(b[0])) })
-	ids := append([]string{"BR-002", "BR-003", "BR-004", "BR-005", "BR-006", "BR-009", "BR-010", "BR-012", "BR-032", "BR-034", "EL-001", "EL-010", "EL-029"}, standing...)
+	ids := append([]string{"BR-002", "BR-003", "BR-004", "BR-005", "BR-006", "BR-009", "BR-010", "BR-012", "BR-032", "BR-034", "EL-001", "EL-010", "EL-029"}, passing...)
 	return f.choose(options, ids...)
 }
 
@@ -54,7 +55,7 @@ func (f *fitter) heated(p *catalog.Product) bundle {
 	for _, c := range p.Connects {
 		need += c.Steam
 	}
-	fuelled := bySize(f, catalog.ClassSteam, func(g *catalog.Product) bool {
+	fuelled := bySize(f.cat, catalog.ClassSteam, func(g *catalog.Product) bool {
 		return g.Steam.Output >= need && (g.Steam.Fuel == "electric") == gasless
 	}, func(g *catalog.Product) unit.MassFlow { return g.Steam.Output })
 	if len(fuelled) == 0 {
@@ -72,24 +73,15 @@ func reluctance(p *catalog.Product) int {
 
 // bySize gives the products of a class that are of use, each as a set, in the order of
 // a size.
-func bySize[Q ~float64](f *fitter, class catalog.Class, use func(*catalog.Product) bool, size func(*catalog.Product) Q) []bundle {
+func bySize[Q ~float64](c *catalog.Catalogue, class catalog.Class, use func(*catalog.Product) bool, size func(*catalog.Product) Q) []bundle {
 	var options []bundle
-	for _, p := range f.cat.ByClass(class) {
-		if use(p) && f.stands(p) {
+	for _, p := range c.ByClass(class) {
+		if use(p) {
 			options = append(options, bundle{p})
 		}
 	}
 	slices.SortStableFunc(options, func(a, b bundle) int { return cmp.Compare(size(a[0]), size(b[0])) })
 	return options
-}
-
-// stands tells whether every piece of a product stands under the ceiling with the room
-// it needs above. Where the height is not known everything does, and so does a chiller
-// out of doors.
-func (f *fitter) stands(p *catalog.Product) bool {
-	h := f.project.Site.Room.Height
-	outdoors := p.Class == catalog.ClassChiller && f.report.Project.Site.Chiller.Where != "inside"
-	return !h.Known() || outdoors || !slices.ContainsFunc(p.Bodies, func(b catalog.Body) bool { return b.Height+b.Space.Above > h.Value })
 }
 
 func always(*catalog.Product) bool { return true }
@@ -105,11 +97,11 @@ func (f *fitter) liquor() error {
 	for _, c := range f.report.Chosen {
 		steam = steam || c.Product.Class == catalog.ClassSteam
 	}
-	options := bySize(f, catalog.ClassLiquorTank, func(p *catalog.Product) bool {
+	options := bySize(f.cat, catalog.ClassLiquorTank, func(p *catalog.Product) bool {
 		v := p.Bodies[0].Vessel
 		return slices.Contains(v.Duties, catalog.DutyHotLiquor) && (v.JacketMedium == "steam") == steam
 	}, gross)
-	ids := append([]string{"BR-008", "BR-011", "EL-001", "EL-010", "EL-028"}, standing...)
+	ids := append([]string{"BR-008", "BR-011", "EL-001", "EL-010", "EL-028"}, passing...)
 	return f.choose(orNone(options), ids...)
 }
 
@@ -120,18 +112,18 @@ func (f *fitter) tanks() error {
 		if c.Bright {
 			class, what = catalog.ClassBrightTank, "bright tank"
 		}
-		const slack = 0.999 // the plan rounds its volumes
-		options := bySize(f, class, func(p *catalog.Product) bool {
-			serves := slices.Contains(p.Bodies[0].Vessel.Duties, catalog.DutyServing)
-			return gross(p).L() >= slack*c.Gross.L() && serves == (c.Dedicated == "serving")
-		}, gross)
+		const most = 60 // of one size, in a brewery of 2 to 30 hL a brew
+		if c.Needed > most {
+			return fmt.Errorf("no equipment can be chosen: the beers ask for %d %ss of %s: check the volumes in brief.beers", c.Needed, what, c.Gross)
+		}
+		options := f.tanksOf(class, c)
 		if len(options) == 0 {
-			return fmt.Errorf("no equipment can be chosen: the catalogue has no %s of %s or more", what, c.Gross)
+			return fmt.Errorf("no equipment can be chosen: the catalogue has no %s", what)
 		}
 		for i := range options {
 			options[i] = slices.Repeat(options[i], c.Needed)
 		}
-		ids := append([]string{"BR-015", "BR-016", "BR-020", "BR-021", "BR-033", "BR-035"}, standing...)
+		ids := append([]string{"BR-015", "BR-016", "BR-020", "BR-021", "BR-033", "BR-035"}, passing...)
 		if err := f.choose(options, ids...); err != nil {
 			return err
 		}
@@ -139,17 +131,34 @@ func (f *fitter) tanks() error {
 	return nil
 }
 
+// tanksOf are the tanks that take a batch and stand under the ceiling, or else those
+// that are too high, or else the largest there is: the rules then say what fails.
+func (f *fitter) tanksOf(class catalog.Class, c brewing.TankClass) []bundle {
+	const slack = 0.999 // the plan rounds its volumes
+	serves := func(p *catalog.Product) bool {
+		return slices.Contains(p.Bodies[0].Vessel.Duties, catalog.DutyServing) == (c.Dedicated == "serving")
+	}
+	large := func(p *catalog.Product) bool { return serves(p) && gross(p).L() >= slack*c.Gross.L() }
+	for _, from := range []*catalog.Catalogue{f.cat, f.all} {
+		if options := bySize(from, class, large, gross); len(options) > 0 {
+			return options
+		}
+	}
+	options := bySize(f.all, class, serves, gross)
+	return options[max(0, len(options)-1):]
+}
+
 // wortCooler takes one stage where the mains water cools enough, else two, the second
 // on glycol or on liquor chilled beforehand.
 func (f *fitter) wortCooler() error {
 	of := func(stages int) []bundle {
-		return bySize(f, catalog.ClassWortCooler, func(p *catalog.Product) bool {
+		return bySize(f.cat, catalog.ClassWortCooler, func(p *catalog.Product) bool {
 			return p.WortCooler.Stages == stages && p.WortCooler.MaxWort.M3H() >= f.plan.BrewLength.M3()
 		}, func(p *catalog.Product) unit.VolumeFlow { return p.WortCooler.MaxWort })
 	}
 	two := of(2)
 	options := of(1)
-	cold := bySize(f, catalog.ClassLiquorTank, func(p *catalog.Product) bool {
+	cold := bySize(f.cat, catalog.ClassLiquorTank, func(p *catalog.Product) bool {
 		return slices.Contains(p.Bodies[0].Vessel.Duties, catalog.DutyColdLiquor)
 	}, gross)
 	for _, tank := range cold {
@@ -157,7 +166,7 @@ func (f *fitter) wortCooler() error {
 			options = append(options, bundle{cooler[0], tank[0]})
 		}
 	}
-	return f.choose(append(options, two...), append([]string{"BR-022", "BR-023", "BR-024"}, standing...)...)
+	return f.choose(append(options, two...), append([]string{"BR-022", "BR-023", "BR-024"}, passing...)...)
 }
 
 // mill takes one that grinds the grist of a brew in an hour and a half (common
@@ -168,7 +177,7 @@ func (f *fitter) mill() error {
 		grist = max(grist, f.plan.Beers[i].Brew.Malt)
 	}
 	const hours = 1.5
-	options := bySize(f, catalog.ClassMill, func(p *catalog.Product) bool { return p.Mill != nil },
+	options := bySize(f.cat, catalog.ClassMill, func(p *catalog.Product) bool { return p.Mill != nil },
 		func(p *catalog.Product) unit.MassFlow { return p.Mill.Rate })
 	if len(options) == 0 {
 		return nil
@@ -186,22 +195,22 @@ func (f *fitter) cooling() error {
 	if tanks == 0 {
 		return nil
 	}
-	panels := bySize(f, catalog.ClassPanel, func(p *catalog.Product) bool { return p.Panel.Serves == "cellar" && p.Panel.Loops >= tanks },
+	panels := bySize(f.cat, catalog.ClassPanel, func(p *catalog.Product) bool { return p.Panel.Serves == "cellar" && p.Panel.Loops >= tanks },
 		func(p *catalog.Product) unit.Ratio { return unit.Fraction(float64(p.Panel.Loops)) })
 	if len(panels) > 0 {
 		if err := f.take(panels[0], fmt.Sprintf("controls %d jacketed tanks", tanks)); err != nil {
 			return err
 		}
 	}
-	chillers := bySize(f, catalog.ClassChiller, always, func(p *catalog.Product) unit.Power { return p.Chiller.Ratings[0].Capacity })
+	chillers := bySize(f.cat, catalog.ClassChiller, always, func(p *catalog.Product) unit.Power { return p.Chiller.Ratings[0].Capacity })
 	if err := f.choose(chillers, "CO-001", "CO-002", "CO-015", "CO-018", "EL-001", "EL-010"); err != nil {
 		return err
 	}
-	stores := bySize(f, catalog.ClassBuffer, always, gross)
-	if err := f.choose(orNone(stores), append([]string{"CO-001", "CO-007", "CO-011", "CO-019"}, standing...)...); err != nil {
+	stores := bySize(f.cat, catalog.ClassBuffer, always, gross)
+	if err := f.choose(orNone(stores), append([]string{"CO-001", "CO-007", "CO-011", "CO-019"}, passing...)...); err != nil {
 		return err
 	}
-	pumps := bySize(f, catalog.ClassPump, func(p *catalog.Product) bool { return p.Pump.For == "coolant" },
+	pumps := bySize(f.cat, catalog.ClassPump, func(p *catalog.Product) bool { return p.Pump.For == "coolant" },
 		func(p *catalog.Product) unit.VolumeFlow { return p.Pump.Flow })
 	return f.choose(orNone(pumps), "CO-009", "CO-010", "CO-023")
 }
@@ -220,11 +229,11 @@ func jacketed(r configurator.Report) int {
 func (f *fitter) steam() error {
 	ids := []string{"AI-001", "AI-002", "AI-003", "AI-004", "AI-005", "AI-007", "AI-008", "AI-009", "AI-011"}
 	if out := f.project.Site.Air.Steam; out.Known() && !out.Value {
-		condensers := bySize(f, catalog.ClassCondenser, always, func(p *catalog.Product) unit.MassFlow { return p.Condenser.Vapour })
+		condensers := bySize(f.cat, catalog.ClassCondenser, always, func(p *catalog.Product) unit.MassFlow { return p.Condenser.Vapour })
 		return f.choose(condensers, ids...)
 	}
 	const spare = 0.3 // m beyond the kettle on each side (common practice, no source)
-	canopies := bySize(f, catalog.ClassCanopy, func(p *catalog.Product) bool {
+	canopies := bySize(f.cat, catalog.ClassCanopy, func(p *catalog.Product) bool {
 		return min(p.Extract.Length, p.Extract.Width).MM() >= math.Floor(1000*(f.kettle().M()+2*spare))
 	}, func(p *catalog.Product) unit.VolumeFlow { return p.Extract.AirFlow })
 	return f.choose(canopies, ids...)
@@ -250,7 +259,7 @@ func (f *fitter) gas() error {
 	if !height.Known() {
 		f.project.Site.Room.Height = enquiry.Assume(unit.Metres(2.4), supposed)
 	}
-	alarms := bySize(f, catalog.ClassGasAlarm, always, func(p *catalog.Product) unit.Ratio { return unit.Fraction(float64(p.GasAlarm.Detectors)) })
+	alarms := bySize(f.cat, catalog.ClassGasAlarm, always, func(p *catalog.Product) unit.Ratio { return unit.Fraction(float64(p.GasAlarm.Detectors)) })
 	if n := len(alarms); n > 0 { // several of the largest for a large room
 		most := alarms[n-1][0]
 		alarms = append(alarms, bundle{most, most}, bundle{most, most, most})
@@ -258,7 +267,7 @@ func (f *fitter) gas() error {
 	if err := f.choose(alarms, "AI-022", "AI-023", "AI-026"); err != nil {
 		return err
 	}
-	fans := bySize(f, catalog.ClassFan, always, func(p *catalog.Product) unit.VolumeFlow { return p.Fan.AirFlow })
+	fans := bySize(f.cat, catalog.ClassFan, always, func(p *catalog.Product) unit.VolumeFlow { return p.Fan.AirFlow })
 	return f.choose(orNone(fans), "AI-020", "AI-021", "AI-025", "AI-026")
 }
 

@@ -175,11 +175,36 @@ func TestEquipHeedsTheSite(t *testing.T) {
 	}
 }
 
+// Where no tank of the size stands under the ceiling, or none is as large, the proposal
+// is whole all the same and the rules say what fails.
+func TestEquipBeyondTheRange(t *testing.T) {
+	low := brief(2000)
+	low.Site.Room.Height = enquiry.Fact[unit.Length]{Value: unit.Metres(2.3), Basis: enquiry.Told, By: "the client"}
+	large := brief(9000)
+	sour := brief(510)
+	sour.Brief.BrewsWeek, sour.Brief.Beers[0].Kind = 4, "mixed-sour"
+	for name, c := range map[string]struct {
+		p    enquiry.Project
+		stop string
+	}{"low": {low, "BR-001"}, "large": {large, "BR-001"}, "sour": {sour, ""}} {
+		_, r := equipped(t, c.p)
+		var stops []string
+		for _, f := range r.Findings {
+			if f.Outcome == rule.Fail && f.Rule.Severity == rule.Blocker {
+				stops = append(stops, f.Rule.ID)
+			}
+		}
+		if (c.stop == "") != (len(stops) == 0) || c.stop != "" && !slices.Contains(stops, c.stop) {
+			t.Errorf("%s: stopped by %v, want %q", name, stops, c.stop)
+		}
+	}
+}
+
 func TestEquipRefuses(t *testing.T) {
 	c := embedded(t)
 	nothing := brief(600)
 	nothing.Brief.Beers[0].Volume = enquiry.Fact[unit.Volume]{}
-	for want, p := range map[string]enquiry.Project{"volume": nothing} {
+	for want, p := range map[string]enquiry.Project{"volume": nothing, "check the volumes": brief(90000)} {
 		if _, err := propose.Equip(p, c); err == nil || !strings.Contains(fmt.Sprint(err), want) {
 			t.Errorf("want an error about %q, got %v", want, err)
 		}
