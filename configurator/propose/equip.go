@@ -87,7 +87,7 @@ func (f *fitter) length() error {
 		}
 		tried = b[0].Brewhouse.Length
 		p, _ := f.with(b)
-		r, err := configurator.Check(p, f.cat)
+		r, err := configurator.Recheck(f.report, p, f.cat)
 		if err != nil {
 			return fmt.Errorf("choose equipment: %w", err)
 		}
@@ -161,7 +161,7 @@ func (f *fitter) choose(options []bundle, ids ...string) error {
 	best, least := 0, math.MaxInt
 	for i, s := range options {
 		p, _ := f.with(s)
-		r, err := configurator.Check(p, f.cat)
+		r, err := configurator.Recheck(f.report, p, f.cat)
 		if err != nil {
 			return fmt.Errorf("choose equipment: %w", err)
 		}
