@@ -1,6 +1,7 @@
 package web
 
 import (
+	"compress/gzip"
 	"crypto/sha256"
 	"embed"
 	"encoding/hex"
@@ -21,11 +22,12 @@ var staticFiles embed.FS
 // with its content, so that a browser may keep it for ever.
 type assets struct {
 	files map[string][]byte
+	small map[string][]byte // gzip, of those that get smaller by it
 	marks map[string]string
 }
 
 func newAssets() (*assets, error) {
-	a := &assets{files: map[string][]byte{}, marks: map[string]string{}}
+	a := &assets{files: map[string][]byte{}, small: map[string][]byte{}, marks: map[string]string{}}
 	err := fs.WalkDir(staticFiles, "static", func(name string, d fs.DirEntry, err error) error {
 		if err != nil || d.IsDir() {
 			return err
@@ -37,7 +39,11 @@ func newAssets() (*assets, error) {
 		short := strings.TrimPrefix(name, "static/")
 		sum := sha256.Sum256(text)
 		a.files[short], a.marks[short] = text, hex.EncodeToString(sum[:6])
-		return nil
+		small, err := squeezed(text, gzip.BestCompression)
+		if len(text) >= worthSqueezing && len(small) < len(text)*9/10 {
+			a.small[short] = small
+		}
+		return err
 	})
 	if err != nil {
 		return nil, fmt.Errorf("static files: %w", err)
@@ -67,6 +73,11 @@ func (a *assets) serve(c *gin.Context) {
 	}
 	if c.Request.URL.RawQuery == a.marks[name] {
 		c.Header("Cache-Control", "public, max-age=31536000, immutable")
+	}
+	c.Header("Vary", "Accept-Encoding")
+	if small, ok := a.small[name]; ok && acceptsGzip(c.Request) {
+		c.Header("Content-Encoding", "gzip")
+		text = small
 	}
 	c.Data(http.StatusOK, kind, text)
 }

@@ -216,6 +216,23 @@ func TestAPieceIsDragged(t *testing.T) {
 	}
 }
 
+// A piece that cannot be put somewhere goes back, and the page says why.
+func TestARefusedPlaceIsTakenBack(t *testing.T) {
+	d := newDesk(t)
+	d.post(demo+"/arrange", "sheet", "plan", "anew", "yes")
+	b := browse(t, d.server.URL)
+	b.signIn(d)
+	b.open(demo + "?sheet=plan")
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("#piece-FV4").dataset.tag = "FV77"; document.querySelector("#piece-FV4").focus()`), chromedp.KeyEvent(kb.ArrowLeft))
+	b.until(`document.querySelector("#saved.unsaved")`)
+	if got := b.text("#saved"); !strings.Contains(got, "There is no FV77 any more") {
+		t.Errorf("the page says %q", got)
+	}
+	if b.truth(`document.querySelector("#piece-FV4").hasAttribute("transform")`) {
+		t.Error("the piece stands where it was refused")
+	}
+}
+
 // The client reads, changes and accepts on a phone; reading and asking for a price
 // work without any script.
 func TestTheClientOnAPhone(t *testing.T) {

@@ -117,8 +117,7 @@ func (s *Server) write(c *gin.Context, page, name string, data any) error {
 	if err := set.ExecuteTemplate(&b, name, data); err != nil {
 		return fmt.Errorf("page %s: %w", page, err)
 	}
-	c.Data(c.Writer.Status(), "text/html; charset=utf-8", b.Bytes())
-	return nil
+	return send(c, c.Writer.Status(), "text/html; charset=utf-8", b.Bytes())
 }
 
 // live tells whether the page's script asks for a fragment.

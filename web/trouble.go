@@ -75,6 +75,11 @@ func (s *Server) showTrouble(c *gin.Context, t *trouble) {
 		return
 	}
 	c.Status(t.Status)
+	if live(c) {
+		// The page stays; its script says this beside what was typed.
+		c.String(t.Status, "%s. %s", t.Title, t.Words)
+		return
+	}
 	p := troublePage{frame: s.frame(c, t.Title), Status: t.Status, Words: t.Words}
 	if err := s.show(c, "trouble", p); err != nil {
 		s.Log.Error("error page", "error", err)

@@ -13,21 +13,24 @@ function markRefused() {
   }
 }
 
-function notSaved(words) {
+// silent says beside the state what could not be done. Saving by a form's own button
+// works without this script: where something was not saved, that is shown again.
+function silent(e, why) {
   const saved = document.getElementById("saved");
   if (!saved) return;
-  saved.textContent = words;
+  const asked = e.detail.requestConfig.verb === "get";
+  saved.textContent = (asked ? "not up to date: " : "not saved: ") + why;
   saved.classList.add("unsaved");
   saved.setAttribute("role", "alert");
-  // Saving by the form's own button works without this script: show it again.
-  document.documentElement.classList.remove("js");
+  if (!asked) document.documentElement.classList.remove("js");
 }
 
 document.addEventListener("answered", markRefused);
-document.addEventListener("htmx:sendError", () => notSaved("not saved: the server does not answer; what you typed is still here, press Save below"));
+document.addEventListener("htmx:sendError", (e) => silent(e, "the server does not answer; what you typed is still here, press Save below"));
 document.addEventListener("htmx:responseError", (e) => {
-  const signedOut = e.detail.xhr.status === 401;
-  notSaved(signedOut ? "not saved: sign in again in another window, then press Save below" : "not saved: the server said " + e.detail.xhr.status + "; press Save below");
+  const { xhr } = e.detail, kind = xhr.getResponseHeader("Content-Type") || "";
+  if (xhr.status === 401) silent(e, "sign in again in another window, then press Save below");
+  else silent(e, kind.startsWith("text/plain") ? xhr.responseText : "the server said " + xhr.status);
 });
 document.addEventListener("htmx:beforeRequest", (e) => {
   const saved = document.getElementById("saved");

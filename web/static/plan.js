@@ -33,6 +33,16 @@
     });
   }
 
+  // A place that was refused is not kept: the piece stands again where it stood.
+  for (const failed of ["htmx:responseError", "htmx:sendError"]) {
+    document.addEventListener(failed, () => {
+      for (const g of document.querySelectorAll(".plan .piece[transform]")) {
+        g.removeAttribute("transform");
+        delete g.goal;
+      }
+    });
+  }
+
   document.addEventListener("pointerdown", (e) => {
     const g = e.target.closest && e.target.closest(".plan .piece");
     if (!g || e.button !== 0) return;
