@@ -8,6 +8,8 @@ import (
 	"strings"
 	"testing"
 
+	"tunwright/pricing/register"
+
 	"github.com/chromedp/chromedp"
 )
 
@@ -41,8 +43,13 @@ func TestScreensAreAccessible(t *testing.T) {
 	copied := d.post(demo + "/copy").Header.Get("Location")
 	other := copied[strings.LastIndex(copied, "=")+1:]
 	d.post("/enquiries/"+other+"/entries", "sheet", "equipment", "add", "equipment.items", "product", "FV-10")
+	pat := d.colleague("Pat", register.Office)
+	pat.factored()
 	b := browse(t, d.server.URL)
 	b.signIn(d)
+	half := d.browser()
+	half.post("/sign-in", "email", "pat@marlowetarn.example", "password", password)
+	b.signIn(half)
 	screens := []screen{
 		{"list", "/enquiries", false},
 		{"start", "/enquiries/new", false},
@@ -53,6 +60,8 @@ func TestScreensAreAccessible(t *testing.T) {
 		{"books", "/books", false},
 		{"people", "/people", false},
 		{"account", "/account", false},
+		{"factor", "/account/factor", false},
+		{"second", "/sign-in/second", false},
 		{"trail", "/trail", false},
 		{"settings", "/settings", false},
 		{"sign in", "/sign-in", false},

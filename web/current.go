@@ -15,9 +15,10 @@ import (
 // current is what the firm has set and which price books it has taken in. It is read
 // from the register at the start and after each change.
 type current struct {
-	mu    sync.RWMutex
-	firm  offer.Firm
-	shelf pricing.Shelf
+	mu     sync.RWMutex
+	firm   offer.Firm
+	shelf  pricing.Shelf
+	access access
 }
 
 // firmSetting is the setting that holds the firm's own file.
@@ -39,9 +40,13 @@ func (s *Server) reload(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
+	access, err := s.readAccess(ctx)
+	if err != nil {
+		return err
+	}
 	s.now.mu.Lock()
 	defer s.now.mu.Unlock()
-	s.now.firm, s.now.shelf = firm, shelf
+	s.now.firm, s.now.shelf, s.now.access = firm, shelf, access
 	s.kept.forget()
 	return nil
 }

@@ -18,7 +18,7 @@ import (
 
 func (s *Server) deskRoutes(r *gin.RouterGroup) {
 	r.GET("/enquiries/:id", s.handle(s.showDesk))
-	r.GET("/enquiries/:id/others", s.handle(s.showOthers))
+	r.GET(othersRoute, s.handle(s.showOthers))
 	r.POST("/enquiries/:id/facts", s.handle(s.changeFacts))
 	r.POST("/enquiries/:id/entries", s.handle(s.changeEntries))
 	r.POST("/enquiries/:id/undo", s.handle(s.stepBack))

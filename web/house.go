@@ -40,13 +40,20 @@ type People interface {
 	Disable(ctx context.Context, id int64, by register.By) error
 	PersonByEmail(ctx context.Context, email string) (register.Person, error)
 	People(ctx context.Context) ([]register.Person, error)
+	SetFactor(ctx context.Context, id int64, secret string, step int64, recovery []string, token string, by register.By) error
+	UseStep(ctx context.Context, id, step int64) error
+	UseRecovery(ctx context.Context, id int64, code string, by register.By) (left int, err error)
 }
 
 // Sessions are who is signed in.
 type Sessions interface {
-	StartSession(ctx context.Context, person int64, now time.Time, life time.Duration) (token string, err error)
-	SessionPerson(ctx context.Context, token string, now time.Time) (register.Person, error)
+	StartSession(ctx context.Context, person int64, browser string, now time.Time, life time.Duration) (token string, err error)
+	SessionPerson(ctx context.Context, token string, now time.Time, idle time.Duration) (register.Person, register.Session, error)
+	SeeSession(ctx context.Context, token string, now time.Time) error
+	Sessions(ctx context.Context, person int64, now time.Time, idle time.Duration) ([]register.Session, error)
 	EndSession(ctx context.Context, token string) error
+	EndSessionOf(ctx context.Context, person int64, key string, by register.By) error
+	EndOtherSessions(ctx context.Context, person int64, token string, by register.By) error
 }
 
 // Quotations are what is issued, and their drafts.

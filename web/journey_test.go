@@ -2,6 +2,7 @@ package web_test
 
 import (
 	"fmt"
+	"os"
 	"slices"
 	"strconv"
 	"strings"
@@ -214,6 +215,36 @@ func TestAPieceIsDragged(t *testing.T) {
 	if after := used(); !strings.Contains(after, "%") || after == before {
 		t.Errorf("the members read %q before and %q after", before, after)
 	}
+}
+
+// A person sets up a second factor in the browser and signs in with it; the page of the
+// codes, which is shown once, is accessible too.
+func TestASecondFactorInTheBrowser(t *testing.T) {
+	checker, err := os.ReadFile(axeFile)
+	if err != nil {
+		missing(t, "axe is not installed: run npm ci in testdata/axe")
+	}
+	d := newDesk(t)
+	b := browse(t, d.server.URL)
+	b.signIn(d)
+	b.open("/account")
+	b.follow(`a[href="/account/factor"]`, "#code")
+	if !b.truth(`document.querySelector("img.qr").naturalWidth > 100`) {
+		t.Error("the picture of the key is not drawn")
+	}
+	secret := strings.ReplaceAll(b.text(".steps-list code"), " ", "")
+	b.enter("#code", d.device(secret))
+	b.enter("#old", password)
+	b.follow("form.start button", ".codes")
+	b.check(string(checker))
+	b.open("/enquiries")
+	b.follow("form.out button", "#email")
+	b.enter("#email", "tamsin@marlowetarn.example")
+	b.enter("#password", password)
+	b.follow("form.start button", "#code")
+	d.later(time.Minute)
+	b.enter("#code", d.device(secret))
+	b.follow("form.start button", ".headline")
 }
 
 // A piece that cannot be put somewhere goes back, and the page says why.

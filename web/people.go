@@ -21,6 +21,7 @@ func (s *Server) peopleRoutes(r *gin.RouterGroup) {
 	r.POST("/people", s.handle(s.addOne))
 	r.POST("/people/:id/password", s.handle(s.newPassword))
 	r.POST("/people/:id/disable", s.handle(s.letGo))
+	r.POST("/people/:id/factor", s.handle(s.takeFactor))
 }
 
 type peoplePage struct {
@@ -35,6 +36,7 @@ type personRow struct {
 	ID                int64
 	Name, Email, Role string
 	Disabled, Self    bool
+	Factor            bool
 	PasswordError     string
 }
 
@@ -60,7 +62,7 @@ func readPerson(c *gin.Context) personForm {
 	}
 }
 
-func (f *personForm) check() {
+func (f *personForm) check(s *Server) {
 	if f.Name == "" {
 		f.NameError = "a name is needed: it stands beside everything the person does"
 	}
@@ -74,7 +76,7 @@ func (f *personForm) check() {
 	if !known {
 		f.RoleError = "choose one of the roles"
 	}
-	f.PasswordError = refusePassword(f.password, f.Name, f.Email)
+	f.PasswordError = s.refusePassword(f.password, f.Name, f.Email)
 }
 
 func (f *personForm) bad() bool {
@@ -89,7 +91,7 @@ func (s *Server) addPerson(ctx context.Context, f personForm, by register.By) (r
 }
 
 func (s *Server) showPeople(c *gin.Context) error {
-	return s.showPeoplePage(c, peoplePage{Said: map[string]string{"added": "The person can sign in now.", "password": "The new password holds; the person is signed out everywhere.", "disabled": "The person is signed out everywhere and cannot sign in any more."}[c.Query("said")]})
+	return s.showPeoplePage(c, peoplePage{Said: map[string]string{"added": "The person can sign in now.", "password": "The new password holds; the person is signed out everywhere.", "disabled": "The person is signed out everywhere and cannot sign in any more.", "factor": "The second factor is gone and the person is signed out everywhere; the password is enough until a new one is set up."}[c.Query("said")]})
 }
 
 func (s *Server) showPeoplePage(c *gin.Context, p peoplePage) error {
@@ -102,7 +104,7 @@ func (s *Server) showPeoplePage(c *gin.Context, p peoplePage) error {
 	rows := p.People
 	p.People = nil
 	for _, one := range people {
-		row := personRow{ID: one.ID, Name: one.Name, Email: one.Email, Role: string(one.Role), Disabled: one.Disabled, Self: one.ID == person(c).ID}
+		row := personRow{ID: one.ID, Name: one.Name, Email: one.Email, Role: string(one.Role), Disabled: one.Disabled, Self: one.ID == person(c).ID, Factor: one.Factor != ""}
 		for _, r := range rows {
 			if r.ID == one.ID {
 				row.PasswordError = r.PasswordError
@@ -118,7 +120,7 @@ func (s *Server) showPeoplePage(c *gin.Context, p peoplePage) error {
 
 func (s *Server) addOne(c *gin.Context) error {
 	f := readPerson(c)
-	if f.check(); !f.bad() {
+	if f.check(s); !f.bad() {
 		_, err := s.addPerson(c.Request.Context(), f, s.by(c))
 		if err == nil {
 			return seeOther(c, "/people?said=added")
@@ -154,7 +156,7 @@ func (s *Server) newPassword(c *gin.Context) error {
 	if err != nil {
 		return err
 	}
-	if words := refusePassword(c.PostForm("password"), p.Name, p.Email); words != "" {
+	if words := s.refusePassword(c.PostForm("password"), p.Name, p.Email); words != "" {
 		c.Status(http.StatusUnprocessableEntity)
 		return s.showPeoplePage(c, peoplePage{People: []personRow{{ID: p.ID, PasswordError: words}}})
 	}
@@ -176,6 +178,22 @@ func (s *Server) letGo(c *gin.Context) error {
 		return err
 	}
 	return seeOther(c, "/people?said=disabled")
+}
+
+// takeFactor takes the second factor of somebody away who has lost the device and the
+// codes on paper.
+func (s *Server) takeFactor(c *gin.Context) error {
+	p, err := s.personOf(c)
+	if err != nil {
+		return err
+	}
+	if p.ID == person(c).ID {
+		return &trouble{http.StatusConflict, "Your own second factor is changed in your account", "There the password is asked for, so that an unguarded screen is not enough."}
+	}
+	if err := s.Desk.SetFactor(c.Request.Context(), p.ID, "", 0, nil, "", s.by(c)); err != nil {
+		return err
+	}
+	return seeOther(c, "/people?said=factor")
 }
 
 type trailPage struct {

@@ -56,6 +56,8 @@ type Server struct {
 	first   firstLink
 	now     current
 	kept    memory
+	common  commonWords
+	begun   waiting
 	tries   *limiter // of passwords
 	misses  *limiter // of links that open nothing
 	turns   *limiter // of clients
@@ -88,6 +90,7 @@ func New(c Config) (*Server, error) {
 	if err := s.reload(context.Background()); err != nil {
 		return nil, err
 	}
+	s.common = newCommonWords(passwordFile)
 	s.engine = s.routes()
 	return s, nil
 }

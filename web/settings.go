@@ -17,6 +17,7 @@ import (
 func (s *Server) settingsRoutes(r *gin.RouterGroup) {
 	r.GET("/settings", s.handle(s.showSettings))
 	r.POST("/settings", s.handle(s.saveSettings))
+	r.POST("/settings/access", s.handle(s.saveAccess))
 }
 
 type settingsPage struct {
@@ -24,6 +25,7 @@ type settingsPage struct {
 	Sections []section
 	Problems []fieldProblem
 	Said     string
+	Access   accessView
 }
 
 // firmPlaces are the parts of the firm's file on the page.
@@ -32,9 +34,12 @@ var firmPlaces = []place{
 }
 
 func (s *Server) showSettings(c *gin.Context) error {
-	p := settingsPage{}
-	if c.Query("said") == "saved" {
+	p := settingsPage{Access: s.access().view()}
+	switch c.Query("said") {
+	case "saved":
 		p.Said = "Saved. Papers made from now on carry it; issued ones stay as they are."
+	case "access":
+		p.Said = "Saved. It holds for everybody who signs in from now on."
 	}
 	return s.showSettingsPage(c, p, nil)
 }
@@ -104,7 +109,7 @@ func (s *Server) saveSettings(c *gin.Context) error {
 	}
 	if len(back.problems)+len(back.general) > 0 {
 		c.Status(http.StatusUnprocessableEntity)
-		return s.showSettingsPage(c, settingsPage{}, back)
+		return s.showSettingsPage(c, settingsPage{Access: s.access().view()}, back)
 	}
 	text, err := strict.YAML(firm)
 	if err != nil {

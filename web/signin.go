@@ -24,14 +24,21 @@ import (
 func (s *Server) signInRoutes(r *gin.Engine) {
 	r.GET("/sign-in", s.handle(s.showSignIn))
 	r.POST("/sign-in", s.handle(s.signIn))
+	r.GET("/sign-in/second", s.handle(s.showSecond))
+	r.POST("/sign-in/second", s.handle(s.takeSecond))
 	r.POST("/sign-out", s.handle(s.signOut))
 	r.GET("/first/:token", s.handle(s.showFirst))
 	r.POST("/first/:token", s.handle(s.makeFirst))
 }
 
 const (
-	sessionLife = 12 * time.Hour
-	personKey   = "person"
+	personKey  = "person"
+	sessionKey = "session"
+	// seenEvery is how exactly the register knows when a session was used: more would
+	// write to it with each request.
+	seenEvery = time.Minute
+	// othersRoute is asked for by the page itself, whether or not somebody is there.
+	othersRoute = "/enquiries/:id/others"
 )
 
 // cookieName binds the cookie to this host and to TLS where there is TLS.
@@ -43,8 +50,12 @@ func (s *Server) cookieName() string {
 }
 
 func (s *Server) setCookie(c *gin.Context, token string, life time.Duration) {
+	s.setNamedCookie(c, s.cookieName(), token, life)
+}
+
+func (s *Server) setNamedCookie(c *gin.Context, name, token string, life time.Duration) {
 	http.SetCookie(c.Writer, &http.Cookie{
-		Name: s.cookieName(), Value: token, Path: "/", MaxAge: int(life / time.Second), HttpOnly: true, Secure: s.Secure, SameSite: http.SameSiteLaxMode,
+		Name: name, Value: token, Path: "/", MaxAge: int(life / time.Second), HttpOnly: true, Secure: s.Secure, SameSite: http.SameSiteLaxMode,
 	})
 }
 
@@ -71,7 +82,7 @@ func (s *Server) by(c *gin.Context) register.By { return register.By{Who: s.who(
 // only lets people of some roles in; others are told where their own door is.
 func (s *Server) only(roles ...register.Role) gin.HandlerFunc {
 	return func(c *gin.Context) {
-		p, err := s.Desk.SessionPerson(c.Request.Context(), s.token(c), s.Clock())
+		p, session, err := s.seen(c)
 		switch {
 		case errors.Is(err, register.ErrNotFound):
 			s.sendToSignIn(c)
@@ -83,6 +94,12 @@ func (s *Server) only(roles ...register.Role) gin.HandlerFunc {
 			return
 		}
 		c.Set(personKey, p)
+		c.Set(sessionKey, session)
+		if p.Factor == "" && s.access().Factor && !strings.HasPrefix(c.FullPath(), "/account") {
+			s.sendToFactor(c)
+			c.Abort()
+			return
+		}
 		if !slices.Contains(roles, p.Role) {
 			s.showTrouble(c, &trouble{http.StatusForbidden, "This door is not yours", "Your role is " + string(p.Role) + ". Ask the owner if you need to get in here."})
 			c.Abort()
@@ -90,6 +107,26 @@ func (s *Server) only(roles ...register.Role) gin.HandlerFunc {
 		}
 		c.Next()
 	}
+}
+
+// seen finds who a request comes from and notes that the session is in use, unless the
+// page asks by itself.
+func (s *Server) seen(c *gin.Context) (register.Person, register.Session, error) {
+	ctx, now := c.Request.Context(), s.Clock()
+	p, session, err := s.Desk.SessionPerson(ctx, s.token(c), now, s.access().idle())
+	if err == nil && c.FullPath() != othersRoute && now.Sub(session.Seen) >= seenEvery {
+		err = s.Desk.SeeSession(ctx, s.token(c), now)
+	}
+	return p, session, err
+}
+
+// sendToFactor leads somebody who still needs a second factor to where it is set up.
+func (s *Server) sendToFactor(c *gin.Context) {
+	if live(c) || c.Request.Method != http.MethodGet {
+		s.showTrouble(c, &trouble{http.StatusForbidden, "The firm asks for a second factor", "Set it up in another window, under your name, then send this once more."})
+		return
+	}
+	c.Redirect(http.StatusSeeOther, "/account/factor")
 }
 
 // sendToSignIn keeps where a person wanted to go. A script is told with a status, so
@@ -158,6 +195,9 @@ func (s *Server) signIn(c *gin.Context) error {
 		c.Status(http.StatusUnprocessableEntity)
 		return s.show(c, "signin", signInPage{frame: s.frame(c, "Sign in"), Email: c.PostForm("email"), To: to, Error: "This address and password do not belong together. Check both; after ten tries there is a pause."})
 	}
+	if p.Factor != "" {
+		return s.askSecond(c, p, to)
+	}
 	return s.startSession(c, p, to)
 }
 
@@ -167,11 +207,12 @@ func (s *Server) startSession(c *gin.Context, p register.Person, to string) erro
 			return err
 		}
 	}
-	token, err := s.Desk.StartSession(c.Request.Context(), p.ID, s.Clock(), sessionLife)
+	life := s.access().life()
+	token, err := s.Desk.StartSession(c.Request.Context(), p.ID, browserWords(c.Request.UserAgent()), s.Clock(), life)
 	if err != nil {
 		return err
 	}
-	s.setCookie(c, token, sessionLife)
+	s.setCookie(c, token, life)
 	if to == "/" {
 		to = front(p.Role)
 	}
@@ -247,7 +288,7 @@ func (s *Server) makeFirst(c *gin.Context) error {
 	}
 	form := readPerson(c)
 	form.Role = string(register.Owner)
-	if form.check(); form.bad() {
+	if form.check(s); form.bad() {
 		c.Status(http.StatusUnprocessableEntity)
 		return s.show(c, "first", firstPage{frame: s.frame(c, "The first person"), Form: form})
 	}

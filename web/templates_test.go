@@ -29,6 +29,8 @@ func TestTemplatesFitTheirPages(t *testing.T) {
 		{"signin", "page", signInPage{}},
 		{"first", "page", firstPage{}},
 		{"account", "page", accountPage{}},
+		{"factor", "page", factorPage{}},
+		{"second", "page", secondPage{}},
 		{"people", "page", peoplePage{}},
 		{"issue", "page", issuePage{}},
 		{"register", "page", registerPage{}},

@@ -73,7 +73,7 @@ var eraseSteps = []struct {
 // did stays in the trails under the name used there, which is the house's own record.
 func (r *Register) ErasePerson(ctx context.Context, id int64, by By) error {
 	err := r.write(ctx, fmt.Sprintf("erase person %d", id), func(tx *sql.Tx) error {
-		res, err := tx.ExecContext(ctx, "UPDATE people SET name = ?, email = 'erased-' || id || '@invalid', password_hash = '', disabled_at = ?, erased_at = ? WHERE id = ? AND erased_at IS NULL",
+		res, err := tx.ExecContext(ctx, "UPDATE people SET name = ?, email = 'erased-' || id || '@invalid', password_hash = '', factor = '', disabled_at = ?, erased_at = ? WHERE id = ? AND erased_at IS NULL",
 			erased, stamp(by.At), stamp(by.At), id)
 		if err != nil {
 			return err
@@ -81,8 +81,10 @@ func (r *Register) ErasePerson(ctx context.Context, id int64, by By) error {
 		if err := changedOne(res, ErrNotFound); err != nil {
 			return err
 		}
-		if _, err := tx.ExecContext(ctx, "DELETE FROM sessions WHERE person_id = ?", id); err != nil {
-			return err
+		for _, table := range []string{"sessions", "recovery_codes"} {
+			if _, err := tx.ExecContext(ctx, "DELETE FROM "+table+" WHERE person_id = ?", id); err != nil {
+				return err
+			}
 		}
 		return note(ctx, tx, by, "erase person", fmt.Sprintf("person %d", id), "")
 	})

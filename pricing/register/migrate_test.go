@@ -86,6 +86,11 @@ func TestUpgradeFromEveryPastVersion(t *testing.T) {
 				t.Fatal(err)
 			}
 			_, err = db.ExecContext(ctx, "INSERT INTO quotations (id, number, title, client, state, version, updated_at) VALUES ('old', 'Q-2025-0007', 'Old barn', 'Old brewer', 'enquiry', 1, '2025-01-01T00:00:00.000Z')")
+			const withWords = 4 // the version that keeps the words a quotation is found by
+			if version >= withWords {
+				_, wordsErr := db.ExecContext(ctx, "INSERT INTO quotation_words (id, number, title, client) VALUES ('old', 'Q-2025-0007', 'Old barn', 'Old brewer')")
+				err = errors.Join(err, wordsErr)
+			}
 			if err := errors.Join(err, db.Close()); err != nil {
 				t.Fatal(err)
 			}

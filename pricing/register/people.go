@@ -2,12 +2,10 @@ package register
 
 import (
 	"context"
-	"crypto/sha256"
 	"database/sql"
 	"errors"
 	"fmt"
 	"strings"
-	"time"
 )
 
 // Role is what a person may do.
@@ -29,6 +27,7 @@ type Person struct {
 	Role         Role
 	PasswordHash string // made by the caller, argon2id
 	Disabled     bool
+	Factor       string // secret of the second factor, empty where there is none
 }
 
 // AddPerson enters a person.
@@ -76,12 +75,15 @@ func (r *Register) changePerson(ctx context.Context, id int64, by By, did, updat
 	})
 }
 
-const personColumns = "p.id, p.email, p.name, p.role, p.password_hash, p.disabled_at IS NOT NULL"
+const personColumns = "p.id, p.email, p.name, p.role, p.password_hash, p.disabled_at IS NOT NULL, p.factor"
+
+// fields are the places of personColumns.
+func (p *Person) fields() []any {
+	return []any{&p.ID, &p.Email, &p.Name, &p.Role, &p.PasswordHash, &p.Disabled, &p.Factor}
+}
 
 func scanPerson(row interface{ Scan(...any) error }) (p Person, err error) {
-	var role string
-	err = row.Scan(&p.ID, &p.Email, &p.Name, &role, &p.PasswordHash, &p.Disabled)
-	p.Role = Role(role)
+	err = row.Scan(p.fields()...)
 	return p, err
 }
 
@@ -102,40 +104,4 @@ func (r *Register) People(ctx context.Context) (out []Person, err error) {
 		return err
 	})
 	return out, err
-}
-
-// StartSession makes a session and returns its token, which is nowhere stored.
-func (r *Register) StartSession(ctx context.Context, person int64, now time.Time, life time.Duration) (token string, err error) {
-	token, hash := newToken()
-	err = r.write(ctx, "start session", func(tx *sql.Tx) error {
-		if _, err := tx.ExecContext(ctx, "DELETE FROM sessions WHERE expires_at <= ?", stamp(now)); err != nil {
-			return err
-		}
-		_, err := tx.ExecContext(ctx, "INSERT INTO sessions (token_hash, person_id, created_at, expires_at) VALUES (?, ?, ?, ?)",
-			hash[:], person, stamp(now), stamp(now.Add(life)))
-		return err
-	})
-	return token, err
-}
-
-// SessionPerson returns who a session belongs to. A session that has expired, was
-// ended or never was is ErrNotFound; so is that of a disabled person.
-func (r *Register) SessionPerson(ctx context.Context, token string, now time.Time) (p Person, err error) {
-	hash := sha256.Sum256([]byte(token))
-	err = r.read(ctx, "session", func(tx *sql.Tx) error {
-		row := tx.QueryRowContext(ctx, "SELECT "+personColumns+` FROM sessions s JOIN people p ON p.id = s.person_id
-			WHERE s.token_hash = ? AND s.expires_at > ? AND p.disabled_at IS NULL`, hash[:], stamp(now))
-		p, err = scanPerson(row)
-		return err
-	})
-	return p, err
-}
-
-// EndSession ends a session.
-func (r *Register) EndSession(ctx context.Context, token string) error {
-	hash := sha256.Sum256([]byte(token))
-	return r.write(ctx, "end session", func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, "DELETE FROM sessions WHERE token_hash = ?", hash[:])
-		return err
-	})
 }

@@ -27,12 +27,12 @@ func TestPeopleAndSessions(t *testing.T) {
 	if p, err := r.PersonByEmail(ctx, " Ann@Example.com "); err != nil || p.ID != id {
 		t.Errorf("%+v, %v", p, err)
 	}
-	token, err := r.StartSession(ctx, id, start, time.Hour)
+	token, err := r.StartSession(ctx, id, "a browser", start, time.Hour)
 	if err != nil {
 		t.Fatal(err)
 	}
 	who := func(token string, at time.Time) error {
-		_, err := r.SessionPerson(ctx, token, at)
+		_, _, err := r.SessionPerson(ctx, token, at, 2*time.Hour)
 		return err
 	}
 	if err := who(token, start.Add(59*time.Minute)); err != nil {
@@ -50,7 +50,7 @@ func TestPeopleAndSessions(t *testing.T) {
 	if err := who(token, start); !errors.Is(err, ErrNotFound) {
 		t.Errorf("ended: %v", err)
 	}
-	second, _ := r.StartSession(ctx, id, start, time.Hour)
+	second, _ := r.StartSession(ctx, id, "a browser", start, time.Hour)
 	if err := r.SetPassword(ctx, id, "new", by("Ann", 1)); err != nil {
 		t.Fatal(err)
 	}
@@ -63,6 +63,110 @@ func TestPeopleAndSessions(t *testing.T) {
 	if _, err := r.PersonByEmail(ctx, "ann@example.com"); !errors.Is(err, ErrNotFound) {
 		t.Errorf("erased: %v", err)
 	}
+}
+
+// A session that nobody uses ends before its time; each is listed, and ended by its key
+// by nobody but its person.
+func TestIdleAndOtherSessions(t *testing.T) {
+	ctx := context.Background()
+	r := open(t)
+	person := func(email string) int64 {
+		id, err := r.AddPerson(ctx, Person{Email: email, Name: "Ann", Role: Sales}, by("setup", 0))
+		if err != nil {
+			t.Fatal(err)
+		}
+		return id
+	}
+	ann, bob := person("ann@example.com"), person("bob@example.com")
+	session := func(id int64, browser string, at time.Time) string {
+		token, err := r.StartSession(ctx, id, browser, at, 12*time.Hour)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return token
+	}
+	const idle = time.Hour
+	desk, phone := session(ann, "Desk", start), session(ann, "Phone", start.Add(time.Minute))
+	if _, _, err := r.SessionPerson(ctx, desk, start.Add(idle), idle); !errors.Is(err, ErrNotFound) {
+		t.Errorf("after the idle time: %v", err)
+	}
+	if err := r.SeeSession(ctx, desk, start.Add(idle/2)); err != nil {
+		t.Fatal(err)
+	}
+	p, s, err := r.SessionPerson(ctx, desk, start.Add(idle), idle)
+	if err != nil || p.ID != ann || s.Browser != "Desk" || !s.Seen.Equal(start.Add(idle/2)) || !s.Expires.Equal(start.Add(12*time.Hour)) {
+		t.Errorf("%+v, %+v, %v", p, s, err)
+	}
+	list, err := r.Sessions(ctx, ann, start.Add(2*time.Minute), idle)
+	if err != nil || len(list) != 2 || list[0].Browser != "Desk" || list[0].Key == list[1].Key {
+		t.Fatalf("%+v, %v", list, err)
+	}
+	if err := r.EndSessionOf(ctx, bob, list[1].Key, by("Bob", 3)); !errors.Is(err, ErrNotFound) {
+		t.Errorf("another's session: %v", err)
+	}
+	if err := r.EndSessionOf(ctx, ann, list[1].Key, by("Ann", 3)); err != nil {
+		t.Fatal(err)
+	}
+	if _, _, err := r.SessionPerson(ctx, phone, start.Add(2*time.Minute), idle); !errors.Is(err, ErrNotFound) {
+		t.Errorf("ended by its key: %v", err)
+	}
+	others := session(bob, "Bob's", start)
+	session(ann, "Tablet", start)
+	if err := r.EndOtherSessions(ctx, ann, desk, by("Ann", 4)); err != nil {
+		t.Fatal(err)
+	}
+	if list, err := r.Sessions(ctx, ann, start.Add(2*time.Minute), idle); err != nil || len(list) != 1 || list[0].Browser != "Desk" {
+		t.Errorf("left are %+v, %v", list, err)
+	}
+	if _, _, err := r.SessionPerson(ctx, others, start, idle); err != nil {
+		t.Errorf("another's session went too: %v", err)
+	}
+}
+
+func TestSecondFactor(t *testing.T) {
+	ctx := context.Background()
+	r := open(t)
+	id, err := r.AddPerson(ctx, Person{Email: "ann@example.com", Name: "Ann", Role: Sales}, by("setup", 0))
+	if err != nil {
+		t.Fatal(err)
+	}
+	here, _ := r.StartSession(ctx, id, "here", start, time.Hour)
+	there, _ := r.StartSession(ctx, id, "there", start, time.Hour)
+	if err := r.SetFactor(ctx, id, "SECRET", 7, []string{"aaaa-bbbb", "cccc-dddd"}, here, by("Ann", 1)); err != nil {
+		t.Fatal(err)
+	}
+	if p, _, err := r.SessionPerson(ctx, here, start, time.Hour); err != nil || p.Factor != "SECRET" {
+		t.Errorf("%+v, %v", p, err)
+	}
+	if _, _, err := r.SessionPerson(ctx, there, start, time.Hour); !errors.Is(err, ErrNotFound) {
+		t.Errorf("the other session: %v", err)
+	}
+	for _, step := range []struct {
+		at   int64
+		want error
+	}{{7, ErrConflict}, {6, ErrConflict}, {8, nil}, {8, ErrConflict}} {
+		if err := r.UseStep(ctx, id, step.at); !errors.Is(err, step.want) {
+			t.Errorf("step %d: %v", step.at, err)
+		}
+	}
+	if left, err := r.UseRecovery(ctx, id, "aaaa-bbbb", by("Ann", 2)); err != nil || left != 1 {
+		t.Errorf("%d left, %v", left, err)
+	}
+	if _, err := r.UseRecovery(ctx, id, "aaaa-bbbb", by("Ann", 2)); !errors.Is(err, ErrNotFound) {
+		t.Errorf("used twice: %v", err)
+	}
+	for _, name := range []string{r.Path(), r.Path() + "-wal"} {
+		if data, err := os.ReadFile(name); err == nil && strings.Contains(string(data), "cccc-dddd") {
+			t.Errorf("%s holds a recovery code", filepath.Base(name))
+		}
+	}
+	if err := r.SetFactor(ctx, id, "", 0, nil, here, by("Ann", 3)); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := r.UseRecovery(ctx, id, "cccc-dddd", by("Ann", 3)); !errors.Is(err, ErrNotFound) {
+		t.Errorf("a code outlives its factor: %v", err)
+	}
+	sound(t, r)
 }
 
 func TestLinks(t *testing.T) {
