@@ -322,18 +322,25 @@ func (f *Figure) item(it *Item, clash bool) {
 	}})
 }
 
+// letters is how high a letter of a tag is, in m.
+func (f *Figure) letters() float64 { return (f.Hi.X - f.Lo.X).M() / lettersAcross }
+
 func (f *Figure) dimensions(lo, hi Point) {
 	w, h := hi.X-lo.X, hi.Y-lo.Y
+	const tick = 0.06
 	y, x := lo.Y-0.6, lo.X-0.6
+	high := f.letters() * smallType
+	beside := func(text string) float64 { return high * (lettersWide(text)/2 + whiteAround) }
 	f.line(ClassDimension, Point{lo.X, y}, Point{hi.X, y})
-	f.text(ClassDimension, Point{(lo.X + hi.X) / 2, y - 0.22}, fmt.Sprintf("%.2f m", w.M()), "")
+	f.text(ClassDimension, Point{(lo.X + hi.X) / 2, y}.Sub(P(0, tick+high*(lineHeight/2+whiteAround))), fmt.Sprintf("%.2f m", w.M()), "")
 	f.line(ClassDimension, Point{x, lo.Y}, Point{x, hi.Y})
-	f.text(ClassDimension, Point{x - 0.25, lo.Y + h/4}, fmt.Sprintf("%.2f m", h.M()), "")
+	depth := fmt.Sprintf("%.2f m", h.M())
+	f.text(ClassDimension, Point{x, lo.Y + h/4}.Sub(P(tick+beside(depth), 0)), depth, "")
 	for t := lo.X; t <= hi.X+1e-9; t++ {
-		f.line(ClassGrid, Point{t, y - 0.06}, Point{t, y + 0.06})
+		f.line(ClassGrid, Point{t, y - tick}, Point{t, y + tick})
 	}
 	for t := lo.Y; t <= hi.Y+1e-9; t++ {
-		f.line(ClassGrid, Point{x - 0.06, t}, Point{x + 0.06, t})
+		f.line(ClassGrid, Point{x - tick, t}, Point{x + tick, t})
 	}
 	bar := min(unit.Metres(5), unit.Metres(max(1, math.Floor(w.M()))))
 	base := Point{lo.X, lo.Y - 1.1}
@@ -342,5 +349,6 @@ func (f *Figure) dimensions(lo, hi Point) {
 			base.Add(Point{k, 0}), base.Add(Point{k + 1, 0}), base.Add(Point{k + 1, 0.06}), base.Add(Point{k, 0.06}),
 		}})
 	}
-	f.text(ClassScaleBar, base.Add(Point{bar + 0.3, 0}), fmt.Sprintf("%.0f m", bar.M()), "")
+	length := fmt.Sprintf("%.0f m", bar.M())
+	f.text(ClassScaleBar, base.Add(Point{bar, 0.03}).Add(P(beside(length), 0)), length, "")
 }

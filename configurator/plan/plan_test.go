@@ -223,16 +223,37 @@ func TestWritingIsReadable(t *testing.T) {
 		Item{Tag: "BH1 mash lauter tun", Round: true, Length: unit.Metres(1.5), Place: &Place{At: P(2, 7)}})
 	f := Draw(r, items, Marks{Members: []MemberMark{{Name: "beam 0", From: P(0, 0), To: P(0, 9)}, {Name: "beam 6", From: P(18, 0), To: P(18, 9), Given: true, Use: .2}}})
 	high := 19.8 / lettersAcross
+	box := func(s Shape) shape {
+		size := high
+		if s.Class != ClassLabel {
+			size *= smallType
+		}
+		wide := 0.0 // of a common sans serif
+		for _, r := range s.Text {
+			if r >= 'A' && r <= 'Z' {
+				wide += 0.16
+			}
+			wide += 0.55
+		}
+		return boxShape(newBox(s.Points[0], 0, size*wide, size*0.95))
+	}
+	for _, s := range f.Shapes {
+		for _, l := range f.Shapes {
+			if s.Form != FormText || l.Form != FormLine || l.Class != ClassDimension {
+				continue
+			}
+			lo, hi := Polygon(l.Points).Bounds()
+			if line := boxShape(newBox(between(lo, hi, 0.5), 0, (hi.X - lo.X).M(), (hi.Y - lo.Y).M())); gap(box(s), line) < 0 {
+				t.Errorf("%q crosses a dimension line", s.Text)
+			}
+		}
+	}
 	seen := map[string]shape{}
 	for _, s := range f.Shapes {
 		if s.Form != FormText || s.Class == ClassDimension || s.Class == ClassScaleBar {
 			continue
 		}
-		size := high
-		if s.Class == ClassSmall {
-			size *= smallType
-		}
-		text := boxShape(newBox(s.Points[0], 0, size*letterWidth*float64(len(s.Text)), size*0.95))
+		text := box(s)
 		for other, box := range seen {
 			if gap(text, box) < 0 {
 				t.Errorf("%q covers %q", s.Text, other)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"unicode"
 
 	"tunwright/catalog/unit"
 )
@@ -14,6 +15,7 @@ import (
 const (
 	lettersAcross = 64   // heights of a letter across the figure
 	letterWidth   = 0.55 // of its height
+	capitalWidth  = 0.72
 	smallType     = 0.84 // small writing over the tags'
 	lineHeight    = 1.15 // of a line over its letters
 	whiteAround   = 0.25 // between writing and what it belongs to, in heights
@@ -34,11 +36,14 @@ type words struct {
 }
 
 func (f *Figure) writing(r *Room, items []Item) *writing {
-	w := &writing{f: f, high: (f.Hi.X - f.Lo.X).M() / lettersAcross}
+	w := &writing{f: f, high: f.letters()}
 	for i, a := range r.Outline {
-		b := r.Outline[(i+1)%len(r.Outline)]
-		d := b.Sub(a)
-		w.taken = append(w.taken, boxShape(newBox(between(a, b, 0.5), unit.Radians(math.Atan2(d.Y.M(), d.X.M())), a.Distance(b).M(), 0.05)))
+		w.line(a, r.Outline[(i+1)%len(r.Outline)])
+	}
+	for _, s := range f.Shapes {
+		if s.Class == ClassDimension && s.Form == FormLine {
+			w.line(s.Points[0], s.Points[1])
+		}
 	}
 	for _, c := range r.Columns {
 		w.taken = append(w.taken, c.shape())
@@ -59,12 +64,31 @@ func (f *Figure) writing(r *Room, items []Item) *writing {
 	return w
 }
 
-func (w *writing) words(c Class, text, tag string, letters int) words {
+// line keeps writing off a line.
+func (w *writing) line(a, b Point) {
+	d := b.Sub(a)
+	w.taken = append(w.taken, boxShape(newBox(between(a, b, 0.5), unit.Radians(math.Atan2(d.Y.M(), d.X.M())), a.Distance(b).M(), 0.05)))
+}
+
+func (w *writing) words(c Class, text, tag string) words {
 	high := w.high
 	if c != ClassLabel {
 		high *= smallType
 	}
-	return words{class: c, text: text, tag: tag, wide: high * letterWidth * float64(letters), tall: high * lineHeight}
+	return words{class: c, text: text, tag: tag, wide: high * lettersWide(text), tall: high * lineHeight}
+}
+
+// lettersWide is how wide words are, in heights of a letter.
+func lettersWide(text string) float64 {
+	sum := 0.0
+	for _, r := range text {
+		if unicode.IsUpper(r) {
+			sum += capitalWidth
+			continue
+		}
+		sum += letterWidth
+	}
+	return sum
 }
 
 func (w *writing) write(x words, at Point) {
@@ -92,7 +116,7 @@ func (x words) bounds(at Point) (lo, hi Point) {
 // place writes small words at the first free one of some places; where there is none
 // the sheet grows.
 func (w *writing) place(text string, at ...Point) {
-	x := w.words(ClassSmall, text, "", len([]rune(text)))
+	x := w.words(ClassSmall, text, "")
 	k := slices.IndexFunc(at, func(p Point) bool { return w.free(x, p) })
 	if k < 0 {
 		k = max(0, slices.IndexFunc(at, func(p Point) bool { return !w.covers(x, p) }))
@@ -126,7 +150,7 @@ func (w *writing) around(lo, hi Point, wide, tall float64) []Point {
 
 // beside writes small words near the box from lo to hi, first at a place asked for.
 func (w *writing) beside(text string, first, lo, hi Point) {
-	x := w.words(ClassSmall, text, "", len([]rune(text)))
+	x := w.words(ClassSmall, text, "")
 	w.place(text, append([]Point{first}, w.around(lo, hi, x.wide, x.tall)...)...)
 }
 
@@ -137,12 +161,11 @@ func (w *writing) label(it *Item) {
 	p := it.Place.At
 	lo, hi := it.Outline(*it.Place).Bounds()
 	tag, rest, _ := strings.Cut(it.Tag, " ")
-	letters := len([]rune(tag))
+	x := w.words(ClassLabel, tag, it.Tag)
 	if rest != "" {
-		letters += 2 // a page tells the parts of one item apart by a letter
+		x.wide += 2 * letterWidth * w.high // a page tells the parts of one item apart by a letter
 	}
-	x := w.words(ClassLabel, tag, it.Tag, letters)
-	small := w.words(ClassSmall, rest, it.Tag, 0)
+	small := w.words(ClassSmall, rest, it.Tag)
 	room := func(lines float64) float64 { return chord(it, lo, hi, x.tall*lines) }
 	small.text = wholeWords(rest, int(room(2)/(w.high*smallType*letterWidth)))
 	switch {
@@ -203,7 +226,7 @@ func (w *writing) door(r *Room, d Door) {
 	if d.Exit {
 		name += " exit"
 	}
-	x := w.words(ClassSmall, name, "", len([]rune(name)))
+	x := w.words(ClassSmall, name, "")
 	out := d.Middle().Sub(r.threshold(d).c)
 	away := out.Scale(unit.Ratio(1 / out.Distance(Point{}).M()))
 	step := w.high*whiteAround + (math.Abs(away.X.M())*x.wide+math.Abs(away.Y.M())*x.tall)/2
@@ -216,7 +239,7 @@ func (w *writing) member(m *MemberMark, text string) {
 	d := m.To.Sub(m.From)
 	l := max(m.To.Distance(m.From).M(), 1e-9)
 	at := []Point{m.From.Sub(d.Scale(unit.Ratio(0.35 / l)))}
-	x := w.words(ClassSmall, text, "", len([]rune(text)))
+	x := w.words(ClassSmall, text, "")
 	aside := P(x.wide/2+w.high*whiteAround, 0)
 	const steps = 20
 	for k := range steps {
