@@ -115,9 +115,10 @@ func (f *fit) hold(g gauge) {
 	}
 }
 
-// tilts lists the tilts worth trying under a height: upright, lying, and the least
-// tilt at which it comes just under: between these nothing shorter exists, for both
-// height and plan length rise and fall once.
+// tilts lists the tilts worth trying under a height: upright, lying, and the tilt at
+// which it just comes under: of a body that stands too high the least, of one that lies
+// too high the greatest. Between these nothing shorter exists, for both height and plan
+// length rise and fall once.
 func (b body) tilts(under float64) (list [3]float64, n int) {
 	n = 1 // upright
 	if b.upright {
@@ -129,7 +130,12 @@ func (b body) tilts(under float64) (list [3]float64, n int) {
 	}
 	r := math.Hypot(b.h, b.d)
 	if under < r && under > min(b.h, b.d) {
-		if a := math.Atan2(b.d, b.h) + math.Acos(under/r); a > 0 && a < math.Pi/2 {
+		steepest, off := math.Atan2(b.d, b.h), math.Acos(under/r)
+		a := steepest + off
+		if under < b.d {
+			a = steepest - off
+		}
+		if a > 0 && a < math.Pi/2 {
 			list[2], n = a, 3
 		}
 	}
@@ -172,7 +178,14 @@ func (s *measures) try(b body, m margins) fit {
 		return f
 	}
 	best := fit{worst: gauge{need: math.Inf(1)}}
-	list, n := b.tilts(s.h - s.skid - m.h)
+	under := s.h - s.skid - m.h
+	switch s.kind {
+	case Hatch: // it hangs on a hook, not on skates
+		under = s.h - m.h
+	case Lift: // it keeps its tilt through the door
+		under = min(s.h, s.dh) - s.skid - m.h
+	}
+	list, n := b.tilts(under)
 	for _, a := range list[:n] {
 		f := s.at(b, a, m)
 		if f.ok {

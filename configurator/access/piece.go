@@ -16,6 +16,7 @@ type piece struct {
 	upper        unit.Mass // with tolerance
 	states       []state
 	bare         *state // everything off: the smallest
+	alike        int    // number of an earlier piece that goes every way as this one does; -1: none
 }
 
 type state struct {
@@ -29,19 +30,38 @@ type state struct {
 const maxParts = 4
 
 func (in *Input) pieces() []piece {
-	var out []piece
+	n := 0
 	for i := range in.Items {
-		for j := range in.Items[i].Pieces {
-			p := ready(in.Items[i].Tag, in.Items[i].Product, &in.Items[i].Pieces[j])
-			p.outside, p.roof = in.Items[i].Outside, in.Items[i].Roof
-			out = append(out, p)
+		n += len(in.Items[i].Pieces)
+	}
+	out := make([]piece, 0, n)
+	for i := range in.Items {
+		it := &in.Items[i]
+		for j := range it.Pieces {
+			p := &it.Pieces[j]
+			at := slices.IndexFunc(out, func(o piece) bool { return o.alike < 0 && o.outside == it.Outside && o.p.alike(p) })
+			var made piece
+			if at >= 0 {
+				made = out[at]
+				made.tag, made.product, made.p = it.Tag, it.Product, p
+			} else {
+				made = ready(it.Tag, it.Product, p)
+			}
+			made.outside, made.roof, made.alike = it.Outside, it.Roof, at
+			out = append(out, made)
 		}
 	}
 	return out
 }
 
+// alike tells whether two pieces are the same but for their names: tanks of one product.
+func (p *Piece) alike(o *Piece) bool {
+	return p.Length == o.Length && p.Width == o.Width && p.Height == o.Height && p.Packing == o.Packing && p.Mass == o.Mass &&
+		p.Round == o.Round && p.Lies == o.Lies && p.KeepUpright == o.KeepUpright && p.Estimated == o.Estimated && slices.Equal(p.Parts, o.Parts)
+}
+
 func ready(tag, product string, p *Piece) piece {
-	out := piece{tag: tag, product: product, p: p, upper: p.Mass}
+	out := piece{tag: tag, product: product, p: p, upper: p.Mass, alike: -1}
 	if p.Estimated {
 		out.upper = p.Mass * 1.15 // common practice, no source
 	}

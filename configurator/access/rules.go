@@ -2,6 +2,7 @@ package access
 
 import (
 	"fmt"
+	"strconv"
 	"strings"
 
 	"tunwright/catalog/source"
@@ -50,11 +51,10 @@ func (p *PieceResult) Name() string {
 
 // Words says how a piece does at a step.
 func (s *StepResult) Words() string {
-	var b strings.Builder
+	var words string
 	switch s.Verdict {
 	case Unknown:
-		fmt.Fprintf(&b, "%s: unknown, missing %s", s.Step, strings.Join(s.Missing, ", "))
-		return b.String()
+		return s.Step + ": unknown, missing " + strings.Join(s.Missing, ", ")
 	case Outdoors:
 		return s.Step + ": stands outside, takes no way in"
 	case Fails:
@@ -62,25 +62,27 @@ func (s *StepResult) Words() string {
 			return s.Step + ": only a crane brings it here, and none can stand by the building"
 		}
 		if s.Overload {
-			fmt.Fprintf(&b, "%s: %.0f kg with carrier and people, rated %.0f kg", s.Step, s.Load.Kg(), s.Rated.Kg())
-			return b.String()
+			return s.Step + ": " + whole(s.Load.Kg()) + " kg with carrier and people, rated " + whole(s.Rated.Kg()) + " kg"
 		}
-		fmt.Fprintf(&b, "%s: %.0f mm short in %s (%.0f needed with margin, %.0f there), tried upright, lying and tilted", s.Step, (s.Need - s.Have).MM(), s.Governing, s.Need.MM(), s.Have.MM())
+		words = s.Step + ": " + whole((s.Need - s.Have).MM()) + " mm short in " + s.Governing + " (" + whole(s.Need.MM()) + " needed with margin, " + whole(s.Have.MM()) + " there), tried upright, lying and tilted"
 	default:
-		fmt.Fprintf(&b, "%s: %s, %.0f mm clear in %s", s.Step, s.how(), s.Clear.MM(), s.Governing)
+		words = s.Step + ": " + s.how() + ", " + whole(s.Clear.MM()) + " mm clear in " + s.Governing
 		if s.Verdict == Tight {
-			fmt.Fprintf(&b, " where %.0f are wanted", (s.Need - s.Have + s.Clear).MM())
+			words += " where " + whole((s.Need-s.Have+s.Clear).MM()) + " are wanted"
 		}
 	}
 	if len(s.Off) > 0 {
-		fmt.Fprintf(&b, ", with %s off", strings.Join(s.Off, " and "))
+		words += ", with " + strings.Join(s.Off, " and ") + " off"
 	}
-	return b.String()
+	return words
 }
+
+// whole prints a figure without decimals.
+func whole(x float64) string { return strconv.FormatFloat(x, 'f', 0, 64) }
 
 func (s *StepResult) how() string {
 	if s.Attitude == Tilted {
-		return fmt.Sprintf("tilted %.0f°", s.Tilt.Deg())
+		return "tilted " + whole(s.Tilt.Deg()) + "°"
 	}
 	return string(s.Attitude)
 }
@@ -141,19 +143,20 @@ var wayIn = rule.Rule[Facts]{
 				return rule.Answer{}, false
 			}
 			subject := p.Name()
+			words := func() string { return subject + " by " + f.best().Name + ": " + s.Words() + "." }
 			switch {
 			case s.Verdict == Fails && s.Overload:
 				return rule.Answer{}, false // said by AC-030
 			case s.Verdict == Fails && s.NoCrane:
 				return rule.Answer{}, false // said by AC-049
 			case s.Verdict == Fails:
-				a := rule.Fails(subject, s.Need, s.Have, fmt.Sprintf("%s by %s: %s.", subject, f.best().Name, s.Words()))
+				a := rule.Fails(subject, s.Need, s.Have, words())
 				a.Remedies = f.ways(i, p)
 				return a, true
 			case s.Verdict == Unknown:
-				return rule.Lacks(subject, fmt.Sprintf("%s by %s: %s.", subject, f.best().Name, s.Words()), s.Missing...), true
+				return rule.Lacks(subject, words(), s.Missing...), true
 			}
-			return rule.Passes(subject, s.Need, s.Have, fmt.Sprintf("%s by %s: %s.", subject, f.best().Name, s.Words())), true
+			return rule.Passes(subject, s.Need, s.Have, words()), true
 		})
 		if out == nil {
 			return []rule.Answer{rule.DoesNotApply("There is nothing to bring in, or only loads or a crane stand in the way.")}

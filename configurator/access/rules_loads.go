@@ -36,7 +36,7 @@ var liftLoad = rule.Rule[Facts]{
 			if last == nil {
 				return rule.Answer{}, false
 			}
-			words := fmt.Sprintf("%s at %s: %.0f kg against %.0f kg", p.Name(), last.Step, last.Load.Kg(), last.Rated.Kg())
+			words := p.Name() + " at " + last.Step + ": " + whole(last.Load.Kg()) + " kg against " + whole(last.Rated.Kg()) + " kg"
 			if last.Overload {
 				return rule.Fails(p.Name(), last.Load, last.Rated, words+"."), true
 			}
@@ -161,7 +161,7 @@ var stairs = rule.Rule[Facts]{
 		out := eachPiece(f, func(_ int, p *PieceResult) (rule.Answer, bool) {
 			for k := range p.Steps {
 				if s := &p.Steps[k]; s.Kind == Stairs {
-					words := fmt.Sprintf("%s: %.0f kg over %s", p.Name(), s.Moved.Kg(), s.Step)
+					words := p.Name() + ": " + whole(s.Moved.Kg()) + " kg over " + s.Step
 					if s.Moved > byHand {
 						return rule.Fails(p.Name(), s.Moved, unit.Kilograms(byHand), words+"."), true
 					}

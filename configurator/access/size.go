@@ -111,10 +111,20 @@ func (r *Result) route(in *Input, route *Route, ps []piece) (RouteResult, error)
 		}
 	}
 	out.CraneOpen = out.Crane && in.Lifting.Crane == nil
+	all := make([]StepResult, len(ps)*len(steps))
 	for k := range ps {
 		pr := &out.Pieces[k]
-		pr.Tag, pr.Piece, pr.Product, pr.Verdict = ps[k].tag, ps[k].p.Name, ps[k].product, Passes
-		pr.Steps = make([]StepResult, len(steps))
+		own := all[k*len(steps) : (k+1)*len(steps) : (k+1)*len(steps)]
+		if at := ps[k].alike; at >= 0 {
+			*pr = out.Pieces[at]
+			pr.Tag, pr.Piece, pr.Product, pr.Steps = ps[k].tag, ps[k].p.Name, ps[k].product, own
+			copy(own, out.Pieces[at].Steps)
+			if pr.Verdict != Outdoors {
+				out.count(pr)
+			}
+			continue
+		}
+		pr.Tag, pr.Piece, pr.Product, pr.Verdict, pr.Steps = ps[k].tag, ps[k].p.Name, ps[k].product, Passes, own
 		if ps[k].outside {
 			pr.stayOutside(route)
 			continue

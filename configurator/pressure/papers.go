@@ -11,37 +11,38 @@ type PaperRow struct {
 	Before string // delivery, first pressure, handover
 }
 
-// papersFor lists what must come with a vessel: of its chambers' categories, its
+// papersFor adds to a list what must come with a vessel: of its chambers' categories, its
 // devices, its contact with food, and of the user's duties.
 //
 // Source: SI 2016/1105 Sch. 1B (Directive 2014/68/EU Annexes II and III), PSSR 2000
 // regs 5, 8 and 9, Regulation (EC) 1935/2004 Art. 16; safety valves: Annex II point 2.
-func papersFor(country Country, v Vessel, rows []Row) []PaperRow {
-	var list []PaperRow
+func papersFor(list []PaperRow, country Country, v Vessel, rows []Row) []PaperRow {
+	first := len(list)
 	add := func(paper, from, why, before string) {
-		for _, have := range list {
-			if have.Paper == paper {
+		for i := first; i < len(list); i++ {
+			if list[i].Paper == paper {
 				return
 			}
 		}
 		list = append(list, PaperRow{Tag: v.Tag, Paper: paper, From: from, Why: why, Before: before})
 	}
 	scheme := false
-	for _, r := range rows {
-		for _, p := range strings.Split(r.Consequence.Papers, ";") {
+	for i := range rows {
+		r := &rows[i]
+		for p := range strings.SplitSeq(r.Consequence.Papers, ";") {
 			if p = strings.TrimSpace(p); p == "" {
 				continue
 			}
-			from := "maker"
+			maker := "maker"
 			if strings.Contains(p, "certificate of the body") {
-				from = "notified or approved body, through the maker"
+				maker = "notified or approved body, through the maker"
 			}
-			add(p, from, r.Chamber+": "+r.Verdict.Text(), "delivery")
+			add(p, maker, r.Chamber+": "+r.Verdict.Text(), "delivery")
 		}
 		scheme = scheme || r.InUse.Scheme
 	}
-	if len(list) == 0 {
-		return nil
+	if len(list) == first {
+		return list
 	}
 	if underPressure(v) {
 		add("drawing with PS, TS, V and test pressure of each chamber; test certificate", "maker", "register of the competent person", "delivery")

@@ -16,6 +16,14 @@ func Size(in Input) (Result, error) {
 	default:
 		return r, fmt.Errorf("pressure: country %q is not known: use GB, IE, DE or US", in.Country)
 	}
+	rows := len(in.Vessels)
+	for i := range in.Vessels {
+		if in.Vessels[i].Jacket != nil {
+			rows++
+		}
+	}
+	r.Register, r.Trace = make([]Row, 0, rows), make(trace.Trace, 0, rows)
+	r.Vessels, r.Papers = make([]VesselResult, 0, len(in.Vessels)), make([]PaperRow, 0, usualPapers*len(in.Vessels))
 	for _, v := range in.Vessels {
 		if err := r.vessel(in.Country, v); err != nil {
 			return Result{}, fmt.Errorf("vessel %s: %w", v.Tag, err)
@@ -24,20 +32,25 @@ func Size(in Input) (Result, error) {
 	return r, nil
 }
 
+// usualPapers is how many papers come with a vessel, for room in the list.
+const usualPapers = 10
+
 func (r *Result) vessel(country Country, v Vessel) error {
 	out := VesselResult{Tag: v.Tag, Governs: -1, Overall: Out}
 	row, err := mainRow(country, v)
 	if err != nil {
 		return err
 	}
-	rows := []Row{row}
+	at := len(r.Register)
+	r.Register = append(r.Register, row)
 	if j := v.Jacket; j != nil {
 		jr, err := jacketRow(country, v, *j)
 		if err != nil {
 			return fmt.Errorf("jacket: %w", err)
 		}
-		rows = append(rows, jr)
+		r.Register = append(r.Register, jr)
 	}
+	rows := r.Register[at:]
 	if out.Cases, err = reliefCases(v); err != nil {
 		return err
 	}
@@ -56,16 +69,16 @@ func (r *Result) vessel(country Country, v Vessel) error {
 		}
 	}
 	rows[0].Relief, rows[0].VacuumWords = reliefWords(v, out), vacuumWords(v, out)
-	for _, row := range rows {
-		if row.Verdict.Category.rank() > out.Overall.rank() {
-			out.Overall = row.Verdict.Category
+	out.Register = make([]int, len(rows))
+	for i := range rows {
+		if c := rows[i].Verdict.Category; c.rank() > out.Overall.rank() {
+			out.Overall = c
 		}
-		out.Register = append(out.Register, len(r.Register))
-		r.Register = append(r.Register, row)
-		r.step(row)
+		out.Register[i] = at + i
+		r.step(&rows[i])
 	}
 	r.Vessels = append(r.Vessels, out)
-	r.Papers = append(r.Papers, papersFor(country, v, rows)...)
+	r.Papers = papersFor(r.Papers, country, v, rows)
 	return nil
 }
 
@@ -153,7 +166,7 @@ func (row *Row) judge(country Country, kind Kind, contents Contents, dn *unit.Le
 	return nil
 }
 
-func (r *Result) step(row Row) {
+func (r *Result) step(row *Row) {
 	if row.Unknown != "" || row.PV == 0 {
 		return
 	}

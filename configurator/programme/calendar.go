@@ -132,8 +132,13 @@ func NewCalendar(first, last Date, holidays []Date, everyDay bool) (Calendar, er
 	return c, nil
 }
 
+// covers tells whether a calendar of working days holds a span.
+func (c *Calendar) covers(first, last Date) bool {
+	return c.before != nil && c.first <= first && last <= c.last
+}
+
 // Works tells whether a day is worked.
-func (c Calendar) Works(d Date) bool {
+func (c *Calendar) Works(d Date) bool {
 	if c.everyDay {
 		return d >= c.first && d <= c.last
 	}
@@ -143,7 +148,7 @@ func (c Calendar) Works(d Date) bool {
 
 // next is the first day worked from a day on, itself where it is worked; the day
 // itself where the calendar ends before.
-func (c Calendar) next(d Date) Date {
+func (c *Calendar) next(d Date) Date {
 	for n := d; n <= c.last; n++ {
 		if c.Works(n) {
 			return n
@@ -153,7 +158,7 @@ func (c Calendar) next(d Date) Date {
 }
 
 // previous is the last day worked up to a day, itself where it is worked.
-func (c Calendar) previous(d Date) Date {
+func (c *Calendar) previous(d Date) Date {
 	for n := d; n >= c.first; n-- {
 		if c.Works(n) {
 			return n
@@ -164,9 +169,9 @@ func (c Calendar) previous(d Date) Date {
 
 // Count gives the days worked from one day up to but without another; it is
 // negative where to lies before from.
-func (c Calendar) Count(from, to Date) int { return c.index(to) - c.index(from) }
+func (c *Calendar) Count(from, to Date) int { return c.index(to) - c.index(from) }
 
-func (c Calendar) index(d Date) int {
+func (c *Calendar) index(d Date) int {
 	i := min(max(int(d-c.first), 0), int(c.last-c.first)+1)
 	if c.everyDay {
 		return i
@@ -175,7 +180,7 @@ func (c Calendar) index(d Date) int {
 }
 
 // day gives the n-th worked day of the span.
-func (c Calendar) day(n int) (Date, error) {
+func (c *Calendar) day(n int) (Date, error) {
 	switch {
 	case c.everyDay && n >= 0 && n <= int(c.last-c.first):
 		return c.first + Date(n), nil
@@ -187,7 +192,7 @@ func (c Calendar) day(n int) (Date, error) {
 
 // forward gives the first and the day after the last worked day of a task of n days
 // that cannot begin before from.
-func (c Calendar) forward(from Date, n int) (start, end Date, err error) {
+func (c *Calendar) forward(from Date, n int) (start, end Date, err error) {
 	if n == 0 {
 		return from, from, nil
 	}
@@ -200,7 +205,7 @@ func (c Calendar) forward(from Date, n int) (start, end Date, err error) {
 }
 
 // backward gives the same for a task that must be over at the beginning of a day.
-func (c Calendar) backward(to Date, n int) (start, end Date, err error) {
+func (c *Calendar) backward(to Date, n int) (start, end Date, err error) {
 	if n == 0 {
 		return to, to, nil
 	}
@@ -215,7 +220,7 @@ func (c Calendar) backward(to Date, n int) (start, end Date, err error) {
 
 // Add gives the day n working days after a day: the day on which a task of n days
 // begun on that day is over at the start of work.
-func (c Calendar) Add(d Date, n int) (Date, error) {
+func (c *Calendar) Add(d Date, n int) (Date, error) {
 	if n >= 0 {
 		_, end, err := c.forward(d, n)
 		return end, err

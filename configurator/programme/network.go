@@ -62,11 +62,11 @@ type Bar struct {
 // calendars are the two ways to count days.
 type calendars struct{ work, every Calendar }
 
-func (c calendars) of(t Task) Calendar {
+func (c *calendars) of(t *Task) *Calendar {
 	if t.EveryDay {
-		return c.every
+		return &c.every
 	}
-	return c.work
+	return &c.work
 }
 
 // Network schedules tasks forwards from a first day and backwards from their own
@@ -93,22 +93,14 @@ func Network(tasks []Task, first, deadline Date, work, every Calendar) ([]Bar, e
 		at[t.ID] = i
 		bars[i].Task = t
 	}
-	for i, t := range tasks {
-		bars[i].waits = make([]int, 0, len(t.After))
-		for _, l := range t.After {
-			j, ok := at[l.ID]
-			if !ok {
-				return nil, fmt.Errorf("task %s waits on %q, which is not in the programme", t.ID, l.ID)
-			}
-			bars[i].waits = append(bars[i].waits, j)
-			bars[j].holds = append(bars[j].holds, i)
-		}
+	if err := tie(bars, at); err != nil {
+		return nil, err
 	}
 	order, err := sequence(bars)
 	if err != nil {
 		return nil, err
 	}
-	c := calendars{work, every}
+	c := &calendars{work, every}
 	if err := forwardPass(bars, order, first, c); err != nil {
 		return nil, err
 	}
@@ -127,6 +119,38 @@ func Network(tasks []Task, first, deadline Date, work, every Calendar) ([]Bar, e
 	floats(bars, end, c, deadline > 0)
 	critical(bars, order, end)
 	return bars, nil
+}
+
+// tie lays the links as numbers, those of all tasks in one piece of memory.
+func tie(bars []Bar, at map[string]int) error {
+	links := 0
+	for i := range bars {
+		links += len(bars[i].After)
+	}
+	waits, drives, count := make([]int, links), make([]bool, links), make([]int, len(bars))
+	for i := range bars {
+		n := len(bars[i].After)
+		bars[i].waits, waits = waits[:n:n], waits[n:]
+		bars[i].drives, drives = drives[:n:n], drives[n:]
+		for k, l := range bars[i].After {
+			j, ok := at[l.ID]
+			if !ok {
+				return fmt.Errorf("task %s waits on %q, which is not in the programme", bars[i].ID, l.ID)
+			}
+			bars[i].waits[k] = j
+			count[j]++
+		}
+	}
+	holds := make([]int, links)
+	for j := range bars {
+		bars[j].holds, holds = holds[:0:count[j]], holds[count[j]:]
+	}
+	for i := range bars {
+		for _, j := range bars[i].waits {
+			bars[j].holds = append(bars[j].holds, i)
+		}
+	}
+	return nil
 }
 
 // sequence orders tasks so that each stands after those it waits on.
@@ -158,14 +182,15 @@ func sequence(bars []Bar) ([]int, error) {
 	return nil, fmt.Errorf("%w: %s", ErrCycle, strings.Join(stuck, ", "))
 }
 
-func forwardPass(bars []Bar, order []int, first Date, c calendars) error {
+func forwardPass(bars []Bar, order []int, first Date, c *calendars) error {
+	var anchors []Date
 	for _, i := range order {
 		b := &bars[i]
-		cal := c.of(b.Task)
+		cal := c.of(&b.Task)
 		from := max(first, b.NotBefore)
-		anchors := make([]Date, len(b.After))
+		anchors = anchors[:0]
 		for k, l := range b.After {
-			e := bars[b.waits[k]]
+			e := &bars[b.waits[k]]
 			anchor := e.Finish
 			if l.Kind == StartStart {
 				anchor = e.Start
@@ -184,10 +209,9 @@ func forwardPass(bars []Bar, order []int, first Date, c calendars) error {
 				}
 				anchor = start
 			}
-			anchors[k] = anchor
+			anchors = append(anchors, anchor)
 			from = max(from, anchor)
 		}
-		b.drives = make([]bool, len(anchors))
 		for k, a := range anchors {
 			b.drives[k] = a == from || b.Days > 0 && cal.Count(a, from) == 0
 		}
@@ -200,14 +224,14 @@ func forwardPass(bars []Bar, order []int, first Date, c calendars) error {
 	return nil
 }
 
-func backwardPass(bars []Bar, order []int, end Date, c calendars, needed bool) error {
+func backwardPass(bars []Bar, order []int, end Date, c *calendars, needed bool) error {
 	for k := len(order) - 1; k >= 0; k-- {
 		i := order[k]
 		b := &bars[i]
-		cal := c.of(b.Task)
+		cal := c.of(&b.Task)
 		to := end
 		for _, j := range b.holds {
-			l := bars[j]
+			l := &bars[j]
 			start, finish := l.LateStart, l.LateEnd
 			if needed {
 				start, finish = l.Needed, l.NeededEnd
@@ -216,7 +240,7 @@ func backwardPass(bars []Bar, order []int, end Date, c calendars, needed bool) e
 				if l.waits[n] != i {
 					continue
 				}
-				limit, err := latest(link, start, finish, c.of(l.Task), cal, b.Days)
+				limit, err := latest(link, start, finish, c.of(&l.Task), cal, b.Days)
 				if err != nil {
 					return fmt.Errorf("task %s: %w", b.ID, err)
 				}
@@ -238,7 +262,7 @@ func backwardPass(bars []Bar, order []int, end Date, c calendars, needed bool) e
 
 // latest is when the earlier task must be over so that the later one can keep its
 // latest start or finish.
-func latest(l Link, start, finish Date, later, earlier Calendar, days int) (Date, error) {
+func latest(l Link, start, finish Date, later, earlier *Calendar, days int) (Date, error) {
 	anchor := start
 	if l.Kind == FinishFinish {
 		anchor = finish
@@ -258,10 +282,10 @@ func latest(l Link, start, finish Date, later, earlier Calendar, days int) (Date
 	return end, err
 }
 
-func floats(bars []Bar, end Date, c calendars, needed bool) {
+func floats(bars []Bar, end Date, c *calendars, needed bool) {
 	for i := range bars {
 		b := &bars[i]
-		cal := c.of(b.Task)
+		cal := c.of(&b.Task)
 		b.Float = cal.Count(b.Start, b.LateStart)
 		next := end
 		for _, j := range b.holds {

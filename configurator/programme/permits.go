@@ -148,7 +148,7 @@ func pick(in Input) ([]chosen, error) {
 	if country != GB && country != IE && country != DE && country != US {
 		return nil, fmt.Errorf("country %q has no programme here: use GB, IE, DE or US", in.Country)
 	}
-	list := make([]chosen, 0, len(rows)+16)
+	list := make([]chosen, 0, len(rows)+2*len(in.Supplies)+len(in.Extra))
 	gone := make([]bool, len(rows))
 	for i, r := range rows {
 		here := r.countries == "all" || strings.Contains(r.countries, string(country))

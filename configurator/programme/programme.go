@@ -109,6 +109,7 @@ type Result struct {
 	Holidays []Date           // those within the span, for the drawing
 	ByWho    []Duty           // who does how much
 	Trace    trace.Trace
+	work     Calendar // working days of the place
 }
 
 // Duty is the share of one party.

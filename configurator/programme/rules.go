@@ -82,13 +82,13 @@ func checkOpening(f Facts) []rule.Answer {
 func openingRemedies(f Facts) (list []rule.Remedy) {
 	later := f.Input
 	later.Opening = f.Result.Earliest
-	if passes(later) {
+	if f.passes(later) {
 		list = append(list, rule.Remedy{Kind: "later-opening", Words: "open on " + f.Result.Earliest.Words() + " or later", Params: []rule.Param{{Name: "opening", Text: f.Result.Earliest.String()}}})
 	}
 	if f.Input.Order > f.Input.Today {
 		soon := f.Input
 		soon.Order = 0
-		if passes(soon) {
+		if f.passes(soon) {
 			list = append(list, rule.Remedy{Kind: "order-sooner", Words: "order as soon as the drawings are agreed", Params: []rule.Param{{Name: "order", Text: ""}}})
 		}
 	}
@@ -97,7 +97,7 @@ func openingRemedies(f Facts) (list []rule.Remedy) {
 			in := f.Input
 			in.Supplies = append([]Supply(nil), f.Input.Supplies...)
 			in.Supplies[i] = q
-			if passes(in) {
+			if f.passes(in) {
 				list = append(list, rule.Remedy{Kind: "faster-supply", Words: "take " + q.Name + " instead of " + s.Name + ": " + unit.In(q.Lead, "days", 0) + " instead of " + unit.In(s.Lead, "days", 0), Params: []rule.Param{{Name: "supply", Text: q.Code}, {Name: "instead-of", Text: s.Code}}})
 			}
 		}
@@ -105,9 +105,9 @@ func openingRemedies(f Facts) (list []rule.Remedy) {
 	return list
 }
 
-func passes(in Input) bool {
-	_, ok := inTime(in)
-	return ok
+func (f Facts) passes(in Input) bool {
+	t, ok := f.Result.try(in)
+	return ok && t.inTime
 }
 
 func checkOrder(f Facts) []rule.Answer {
@@ -120,7 +120,7 @@ func checkOrder(f Facts) []rule.Answer {
 		a := rule.Fails("", nil, nil, "the order is planned for "+f.Input.Order.Words()+"; the latest is "+f.Result.OrderBy.Words())
 		in := f.Input
 		in.Order = f.Result.OrderBy
-		if r, err := Size(in); err == nil && in.Order <= r.OrderBy {
+		if t, ok := f.Result.try(in); ok && in.Order <= t.orderBy {
 			a.Remedies = append(a.Remedies, rule.Remedy{Kind: "order-sooner", Words: "order by " + in.Order.Words(), Params: []rule.Param{{Name: "order", Text: in.Order.String()}}})
 		}
 		return []rule.Answer{a}
@@ -141,18 +141,16 @@ func checkReserve(f Facts) []rule.Answer {
 		return []rule.Answer{rule.Passes("", want, f.Result.Spare, words)}
 	}
 	a := rule.Fails("", want, f.Result.Spare, words)
-	work, err := NewCalendar(f.Input.Today, f.Result.Earliest+366, f.Input.Holidays, false)
-	if err != nil {
-		return []rule.Answer{a}
-	}
+	work := &f.Result.work
 	date, err := work.Add(f.Result.Earliest, int(want.N()))
 	if err != nil {
 		return []rule.Answer{a}
 	}
 	in := f.Input
 	in.Opening = date
-	if r, err := Size(in); err == nil && r.Spare >= want {
-		a.Remedies = append(a.Remedies, rule.Remedy{Kind: "later-opening", Words: "open on " + date.Words() + " or later", Need: want, Have: r.Spare, Params: []rule.Param{{Name: "opening", Text: date.String()}}})
+	t, ok := f.Result.try(in)
+	if spare := workDays(work.Count(t.earliest, date)); ok && spare >= want {
+		a.Remedies = append(a.Remedies, rule.Remedy{Kind: "later-opening", Words: "open on " + date.Words() + " or later", Need: want, Have: spare, Params: []rule.Param{{Name: "opening", Text: date.String()}}})
 	}
 	return []rule.Answer{a}
 }
@@ -184,8 +182,8 @@ func checkPlanning(f Facts) []rule.Answer {
 	a := rule.Fails("", nil, nil, words)
 	in := f.Input
 	in.Order = d.Known
-	if then, _ := inTime(in); then > 0 {
-		a.Remedies = append(a.Remedies, rule.Remedy{Kind: "order-after-decision", Words: "order on " + d.Known.Words() + ", after the decision; the earliest opening is then " + then.Words(), Params: []rule.Param{{Name: "order", Text: d.Known.String()}, {Name: "opening", Text: then.String()}}})
+	if t, ok := f.Result.try(in); ok && t.earliest > 0 {
+		a.Remedies = append(a.Remedies, rule.Remedy{Kind: "order-after-decision", Words: "order on " + d.Known.Words() + ", after the decision; the earliest opening is then " + t.earliest.Words(), Params: []rule.Param{{Name: "order", Text: d.Known.String()}, {Name: "opening", Text: t.earliest.String()}}})
 	}
 	return []rule.Answer{a}
 }

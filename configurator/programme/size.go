@@ -16,11 +16,11 @@ var groups = []string{"site", "permit", "supply", "works", "delivery", "start-up
 // Size draws up the programme. An error means that the input cannot be, never that
 // the date cannot be met.
 func Size(in Input) (Result, error) {
-	d, err := draft(in)
+	d, err := draft(in, &Calendar{})
 	if err != nil {
 		return Result{}, fmt.Errorf("programme: %w", err)
 	}
-	var r Result
+	r := Result{work: d.work}
 	r.fill(in, d)
 	return r, nil
 }
@@ -33,7 +33,9 @@ type drafted struct {
 	work Calendar
 }
 
-func draft(in Input) (drafted, error) {
+// draft schedules a project. A calendar at hand with the same holidays serves again
+// where it is long enough.
+func draft(in Input, at *Calendar) (drafted, error) {
 	if in.Today <= 0 {
 		return drafted{}, fmt.Errorf("today's date is not set: the programme runs from it")
 	}
@@ -56,8 +58,10 @@ func draft(in Input) (drafted, error) {
 	}
 	span := Date(2*366 + 2*longest) // no chain of permits is longer
 	start, end := in.Today-span, max(in.Today, in.Opening, in.Order)+span
-	if d.work, err = NewCalendar(start, end, in.Holidays, false); err != nil {
-		return d, err
+	if d.work = *at; !at.covers(start, end) {
+		if d.work, err = NewCalendar(start, end, in.Holidays, false); err != nil {
+			return d, err
+		}
 	}
 	every, err := NewCalendar(start, end, nil, true)
 	if err != nil {
@@ -67,24 +71,34 @@ func draft(in Input) (drafted, error) {
 	return d, err
 }
 
-// inTime tells whether no task of a project should have begun before today, and
-// gives the earliest opening.
-func inTime(in Input) (Date, bool) {
-	d, err := draft(in)
+// tried is what a changed project comes to.
+type tried struct {
+	earliest Date // opening
+	orderBy  Date // latest for the client's opening
+	inTime   bool // no task should have begun before today
+}
+
+// try schedules a changed project, with the calendar of the one before: the holidays
+// are those of the place. ok is false where it cannot be.
+func (r *Result) try(in Input) (t tried, ok bool) {
+	d, err := draft(in, &r.work)
 	if err != nil {
-		return 0, false
+		return t, false
 	}
-	earliest, ok := Date(0), true
-	for _, b := range d.bars {
-		b = dated(b, d.work)
-		if b.ID == "OPEN" {
-			earliest = b.Finish
+	t.inTime = true
+	for i := range d.bars {
+		b := dated(d.bars[i], &d.work)
+		switch b.ID {
+		case "OPEN":
+			t.earliest = b.Finish
+		case "ORDER":
+			t.orderBy = b.Needed
 		}
 		if in.Opening > 0 && !d.over[b.ID] && b.Needed < in.Today {
-			ok = false
+			t.inTime = false
 		}
 	}
-	return earliest, ok
+	return t, true
 }
 
 // addSupplies puts making and shipping of each class between order and delivery.
@@ -190,7 +204,7 @@ func (r *Result) fill(in Input, d drafted) {
 	})
 	r.Steps = make([]Step, len(bars))
 	for k, i := range order {
-		b := dated(bars[i], work)
+		b := dated(bars[i], &work)
 		needs := make([]string, len(b.After))
 		for n, l := range b.After {
 			needs[n] = bars[at[l.ID]].Name
@@ -229,13 +243,13 @@ func (r *Result) fill(in Input, d drafted) {
 	for i := range r.Steps {
 		r.Steps[i].Known = work.next(r.Steps[i].Finish)
 	}
-	r.steps(work)
+	r.steps(&work)
 }
 
 // dated puts a milestone on a day on which it can happen: it comes on the next day
 // worked, and is needed by the last one before its limit. The opening keeps the day
 // that the client named.
-func dated(b Bar, work Calendar) Bar {
+func dated(b Bar, work *Calendar) Bar {
 	if b.Days > 0 {
 		return b
 	}
@@ -290,7 +304,7 @@ func (r *Result) duties(in Input) {
 }
 
 // steps lays the critical path down as working.
-func (r *Result) steps(work Calendar) {
+func (r *Result) steps(work *Calendar) {
 	for _, i := range r.Critical {
 		s := r.Steps[i]
 		note := s.Start.String() + " to " + s.LastDay.String()

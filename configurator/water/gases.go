@@ -106,7 +106,6 @@ func sizeGas(in Input) (GasResult, error) {
 	}
 	r.Nitrogen = g.Nitrogen
 	r.NitrogenSets = int(math.Ceil(g.Nitrogen.M3()/nitrogenBottle - 1e-9))
-	r.Schedule = gasSchedule(in, r)
 	return r, nil
 }
 

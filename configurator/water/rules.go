@@ -18,7 +18,7 @@ type judge func(Facts) []rule.Answer
 // mend tries remedies for one failing answer.
 type mend func(t trier, a rule.Answer) []rule.Remedy
 
-func check(j judge, m mend) func(Facts) []rule.Answer {
+func check(p part, j judge, m mend) func(Facts) []rule.Answer {
 	return func(f Facts) []rule.Answer {
 		answers := j(f)
 		if m == nil {
@@ -26,23 +26,24 @@ func check(j judge, m mend) func(Facts) []rule.Answer {
 		}
 		for i, a := range answers {
 			if a.Outcome == rule.Fail {
-				answers[i].Remedies = m(trier{f.Input, f.Result, j}, a)
+				answers[i].Remedies = m(trier{f.Input, f.Result, p, j}, a)
 			}
 		}
 		return answers
 	}
 }
 
-// trier sizes a changed input again and keeps the remedy only if the same
+// trier sizes the side of a changed input that its rule looks at again and keeps the remedy only if the same
 // judgement then passes for the same subject.
 type trier struct {
 	in     Input
 	result Result
+	part   part
 	judge  judge
 }
 
 func (t trier) try(list *[]rule.Remedy, subject string, in Input, describe func(Result, rule.Answer) rule.Remedy) bool {
-	r, err := Size(in)
+	r, err := t.size(in)
 	if err != nil {
 		return false
 	}
@@ -61,6 +62,11 @@ func (t trier) try(list *[]rule.Remedy, subject string, in Input, describe func(
 		return true
 	}
 	return false
+}
+
+func (t trier) size(in Input) (Result, error) {
+	r := t.result
+	return r, t.part(&r, in)
 }
 
 func ptr[T any](v T) *T { return &v }

@@ -11,7 +11,7 @@ func gasRules() []rule.Rule[Facts] {
 			ID: "WA-040", Severity: rule.Warning, Title: "The compressor gives too little air or pressure",
 			Why:      "Valves move slowly or not at all, and the line stands.",
 			Compares: "free air and pressure of the users with a margin of 30 % against the compressor", Source: source.Practice("30 % margin on compressed air"),
-			Check: check(judgeAir, func(t trier, a rule.Answer) (list []rule.Remedy) {
+			Check: check(gasPart, judgeAir, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				for _, c := range t.in.Air.Others {
 					in := t.in
 					in.Air.Compressor = &c
@@ -28,7 +28,7 @@ func gasRules() []rule.Rule[Facts] {
 			ID: "WA-041", Severity: rule.Notice, Title: "Air that touches the product needs its purity stated",
 			Why:      "Oil and germs from the compressor end in the wort.",
 			Compares: "purity class of the compressor against ISO 8573-1 class 1.4.1 with a sterile filter", Source: source.Practice("ISO 8573-1 class 1.4.1 with 0.2 µm filter for air to product"),
-			Check: check(judgePurity, func(t trier, a rule.Answer) (list []rule.Remedy) {
+			Check: check(gasPart, judgePurity, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
 				c := Compressor{}
 				if t.in.Air.Compressor != nil {

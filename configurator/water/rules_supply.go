@@ -12,31 +12,31 @@ func supplyRules() []rule.Rule[Facts] {
 			ID: "WA-001", Severity: rule.Blocker, Title: "A hose, cleaning set or filler can suck back into the main",
 			Why:      "Caustic or beer in the street's drinking water: an offence, and people are poisoned.",
 			Compares: "category of the protection at every outlet of category 5 against 5", Source: fittings1999.At("Sch. 2 para 15"), Law: abroad(fittingsAbroad),
-			Check: check(judgeBackflow(5, 5), mendBackflow),
+			Check: check(supplyPart, judgeBackflow(5, 5), mendBackflow),
 		},
 		{
 			ID: "WA-002", Severity: rule.Warning, Title: "An outlet has less backflow protection than its use asks",
 			Why:      "The undertaker's inspector refuses the connection, and the brewery stands without water.",
 			Compares: "category of the protection against the fluid category of the use, below 5", Source: fittings1999.At("Sch. 1, Sch. 2 para 15"), Law: abroad(fittingsAbroad),
-			Check: check(judgeBackflow(2, 4), mendBackflow),
+			Check: check(supplyPart, judgeBackflow(2, 4), mendBackflow),
 		},
 		{
 			ID: "WA-003", Severity: rule.Warning, Title: "The service pipe is too small for what is drawn at once",
 			Why:      "While the wort is cooled the hoses run dry, and the cooling takes an hour longer.",
 			Compares: "draws at once against the bore at 2.0 m/s and the measured flow", Source: en806.At("4.4"),
-			Check: check(judgePeak, mendPeak),
+			Check: check(supplyPart, judgePeak, mendPeak),
 		},
 		{
 			ID: "WA-004", Severity: rule.Warning, Title: "There is too little pressure at the outlet", DependsOn: []string{"WA-003"},
 			Why:      "Upstairs the tap only drips; spray balls clean nothing below their pressure.",
 			Compares: "pressure at the main less height, friction and meter against what the outlet needs", Source: source.Derivation("Bernoulli; 0.0981 bar for each metre"),
-			Check: check(judgePressure, mendPressure),
+			Check: check(supplyPart, judgePressure, mendPressure),
 		},
 		{
 			ID: "WA-005", Severity: rule.Warning, Title: "The water is too hard for elements or steam",
 			Why:      "Scale bakes on the elements; they burn out within the year.",
 			Compares: "hardness as CaCO3 against 200 mg/L where elements or a generator boil the water", Source: source.Practice("softener above 200 mg/L CaCO3"),
-			Check: check(judgeHardness, func(t trier, a rule.Answer) (list []rule.Remedy) {
+			Check: check(supplyPart, judgeHardness, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
 				in.Softener = true
 				t.try(&list, a.Subject, in, func(r Result, _ rule.Answer) rule.Remedy {
@@ -50,7 +50,7 @@ func supplyRules() []rule.Rule[Facts] {
 			ID: "WA-006", Severity: rule.Warning, Title: "The break tank is too small for the day",
 			Why:      "It runs empty in the middle of the brew.",
 			Compares: "break tank against the mass balance of the draws on it with the flow of the main", Source: source.Derivation("mass balance of the tank over the day"),
-			Check: check(judgeTank, func(t trier, a rule.Answer) (list []rule.Remedy) {
+			Check: check(supplyPart, judgeTank, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
 				need, ok := tankNeed(t.in, t.result)
 				if !ok {
@@ -294,7 +294,7 @@ func mendDay(t trier, a rule.Answer) (list []rule.Remedy) {
 		mm, _ := pePipes.Number(i, "bore_mm")
 		in := t.in
 		in.Supply.Bore, in.Supply.Flow = ptr(unit.Millimetres(mm)), nil
-		r, err := Size(in)
+		r, err := t.size(in)
 		if err != nil {
 			continue
 		}

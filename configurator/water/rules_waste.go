@@ -12,7 +12,7 @@ func wasteRules() []rule.Rule[Facts] {
 			ID: "WA-020", Severity: rule.Blocker, Title: "No leave to discharge trade effluent is in the plan",
 			Why:      "Discharging without it is an offence; the authority can stop the brewery on its first day.",
 			Compares: "trade effluent consent or licence held or planned, against none", Source: wia.At("ss. 118-119"), Law: abroad(consentAbroad),
-			Check: check(judgeConsent, func(t trier, a rule.Answer) (list []rule.Remedy) {
+			Check: check(wastePart, judgeConsent, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
 				in.Consent.Planned = ptr(true)
 				t.try(&list, a.Subject, in, func(r Result, _ rule.Answer) rule.Remedy {
@@ -25,25 +25,25 @@ func wasteRules() []rule.Rule[Facts] {
 			ID: "WA-021", Severity: rule.Warning, Title: "A gully takes less than what is dumped into it",
 			Why:      "Hot or caustic water stands on the floor and finds its own way, also downstairs.",
 			Compares: "two fastest dumps into the gully against its flow", Source: en12056.At("Table 2, 6.3"),
-			Check: check(judgeGullies, mendGully),
+			Check: check(wastePart, judgeGullies, mendGully),
 		},
 		{
 			ID: "WA-022", Severity: rule.Warning, Title: "A drain pipe takes less than what runs into it",
 			Why:      "The lowest gully floods.",
 			Compares: "two fastest dumps with the sanitary flow against the part-full pipe", Source: en12056.At("annex B"),
-			Check: check(judgeDrains, mendDrain),
+			Check: check(wastePart, judgeDrains, mendDrain),
 		},
 		{
 			ID: "WA-023", Severity: rule.Warning, Title: "Waste is too hot or its pH out of range",
 			Why:      "It breaks the consent, softens plastic pipe and harms people in the sewer.",
 			Compares: "temperature and pH of what reaches the sewer against the consent, or 43 °C and pH 6 to 10, in Germany 35 °C and pH 6.5 to 10", Source: sewer, Law: abroad(sewerAbroad),
-			Check: check(judgeHot, mendHot),
+			Check: check(wastePart, judgeHot, mendHot),
 		},
 		{
 			ID: "WA-024", Severity: rule.Warning, Title: "Yeast and trub go to the drain",
 			Why:      "They carry two to four times the load of all other waste, and the charge with it.",
 			Compares: "way of yeast and trub: drain against side stream", Source: source.Practice("yeast and trub to the drain double to quadruple the load"),
-			Check: check(judgeYeast, func(t trier, a rule.Answer) (list []rule.Remedy) {
+			Check: check(wastePart, judgeYeast, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
 				in.Yeast = "side-stream"
 				t.try(&list, a.Subject, in, func(r Result, _ rule.Answer) rule.Remedy {
@@ -56,13 +56,13 @@ func wasteRules() []rule.Rule[Facts] {
 			ID: "WA-025", Severity: rule.Warning, Title: "The waste passes the consent's volume, rate or strength", DependsOn: []string{"WA-020"},
 			Why:      "A consent broken is prosecuted and surcharged.",
 			Compares: "volume in a day, rate and mean COD against the consent", Source: wia.At("ss. 118-119"), Law: abroad(consentAbroad),
-			Check: check(judgeLimits, mendLimits),
+			Check: check(wastePart, judgeLimits, mendLimits),
 		},
 		{
 			ID: "WA-026", Severity: rule.Warning, Title: "The balance tank is smaller than the largest dump",
 			Why:      "What it should mix and hold overflows.",
 			Compares: "balance tank against the largest dump that is led through it", Source: source.Practice("balance tank at least the largest dump"),
-			Check: check(judgeBalance, func(t trier, a rule.Answer) (list []rule.Remedy) {
+			Check: check(wastePart, judgeBalance, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
 				in.Balance = ptr(roundUp(largestHeld(t.result), 100))
 				t.try(&list, a.Subject, in, func(Result, rule.Answer) rule.Remedy {
@@ -75,7 +75,7 @@ func wasteRules() []rule.Rule[Facts] {
 			ID: "WA-027", Severity: rule.Warning, Title: "A grating is too weak for what rolls over it",
 			Why:      "It bends, rocks and tears the floor; a stacker's wheel drops in.",
 			Compares: "load class of the grating against the traffic", Source: en1253.Recalled("load classes"),
-			Check: check(judgeGrating, func(t trier, a rule.Answer) (list []rule.Remedy) {
+			Check: check(wastePart, judgeGrating, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
 				in.Gullies = append([]Gully(nil), t.in.Gullies...)
 				class := ""

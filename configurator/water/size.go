@@ -17,31 +17,52 @@ func Size(in Input) (Result, error) {
 	default:
 		return r, fmt.Errorf("water: country %q is not known: use GB, IE, DE or US", in.Country)
 	}
-	var err error
-	if r.Demand, err = sizeDemand(in); err != nil {
-		return r, fmt.Errorf("water demand: %w", err)
-	}
-	if r.Supply, err = sizeSupply(in, r.Demand); err != nil {
-		return r, fmt.Errorf("water supply: %w", err)
-	}
-	if r.Backflow, err = sizeBackflow(in); err != nil {
-		return r, fmt.Errorf("backflow: %w", err)
+	for _, p := range []part{supplyPart, wastePart, gasPart} {
+		if err := p(&r, in); err != nil {
+			return r, err
+		}
 	}
 	r.Treat = treatment(in, r.Demand)
-	if r.Waste, err = sizeWaste(in); err != nil {
-		return r, fmt.Errorf("waste water: %w", err)
-	}
-	if r.Gullies, err = sizeGullies(in, r.Waste); err != nil {
-		return r, err
-	}
-	if r.Drains, err = sizeDrains(in, r.Waste); err != nil {
-		return r, err
-	}
-	if r.Gas, err = sizeGas(in); err != nil {
-		return r, fmt.Errorf("air and gases: %w", err)
-	}
+	r.Supply.Schedule = supplySchedule(in, r.Demand, r.Supply)
+	r.Waste.Schedule, r.Waste.Apply = wasteSchedule(in, r.Waste), application(in, r.Waste)
+	r.Gas.Schedule = gasSchedule(in, r.Gas)
 	r.Trace = steps(in, r)
 	return r, nil
+}
+
+// part works out one side of the discipline, without the schedules of the papers; the
+// sides do not look at each other.
+type part func(*Result, Input) error
+
+func supplyPart(r *Result, in Input) (err error) {
+	if r.Demand, err = sizeDemand(in); err != nil {
+		return fmt.Errorf("water demand: %w", err)
+	}
+	if r.Supply, err = sizeSupply(in, r.Demand); err != nil {
+		return fmt.Errorf("water supply: %w", err)
+	}
+	if r.Backflow, err = sizeBackflow(in); err != nil {
+		return fmt.Errorf("backflow: %w", err)
+	}
+	return nil
+}
+
+func wastePart(r *Result, in Input) (err error) {
+	if r.Waste, err = sizeWaste(in); err != nil {
+		return fmt.Errorf("waste water: %w", err)
+	}
+	if r.Gullies, err = sizeGullies(in, r.Waste); err != nil {
+		return err
+	}
+	r.Drains, err = sizeDrains(in, r.Waste)
+	return err
+}
+
+func gasPart(r *Result, in Input) (err error) {
+	if r.Gas, err = sizeGas(in); err != nil {
+		return fmt.Errorf("air and gases: %w", err)
+	}
+	return nil
 }
 
 func steps(in Input, r Result) trace.Trace {

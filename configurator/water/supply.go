@@ -155,7 +155,6 @@ func sizeSupply(in Input, d Demand) (SupplyResult, error) {
 		r.TankFull, r.TankOK = TankVolume(d.Steps, refill(in, d, r.Capacity))
 		r.DayShare = unit.Fraction(d.Day.M3() / (r.Capacity.M3S() * 86400))
 	}
-	r.Schedule = supplySchedule(in, d, r)
 	return r, nil
 }
 

@@ -234,8 +234,6 @@ func sizeWaste(in Input) (Waste, error) {
 	w.peak()
 	w.toSewer(in)
 	w.judge(in)
-	w.Schedule = wasteSchedule(in, w)
-	w.Apply = application(in, w)
 	return w, nil
 }
 
