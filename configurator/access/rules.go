@@ -68,7 +68,7 @@ func (s *StepResult) Words() string {
 	default:
 		words = s.Step + ": " + s.how() + ", " + whole(s.Clear.MM()) + " mm clear in " + s.Governing
 		if s.Verdict == Tight {
-			words += " where " + whole((s.Need-s.Have+s.Clear).MM()) + " are wanted"
+			words += " where " + whole((s.Need - s.Have + s.Clear).MM()) + " are wanted"
 		}
 	}
 	if len(s.Off) > 0 {
