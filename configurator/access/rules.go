@@ -125,6 +125,9 @@ func eachPiece(f Facts, answer func(i int, p *PieceResult) (rule.Answer, bool)) 
 				continue
 			}
 			if a, ok := answer(i, p); ok {
+				if out == nil {
+					out = make([]rule.Answer, 0, len(f.best().Pieces))
+				}
 				out = append(out, a)
 			}
 		}
