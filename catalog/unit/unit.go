@@ -109,6 +109,16 @@ func Text(q Quantity) string {
 	return shown(q.SI(), q.Kind().show, q.Kind())
 }
 
+// TextAs prints a quantity in the unit that a field's name ends with, as it was written
+// there; where the name has none, or a unit without a symbol, it prints it as Text does.
+func TextAs(q Quantity, field string) string {
+	u, ok := q.Kind().KeyIn(field)
+	if !ok || u.Symbol == "" {
+		return Text(q)
+	}
+	return string(appendSymbol(appendDigits(nil, u.From(q.SI()), 6), u.Symbol))
+}
+
 // TextUS prints a quantity in US customary units with up to four significant digits.
 func TextUS(q Quantity) string {
 	return shown(q.SI(), q.Kind().us, q.Kind())

@@ -68,6 +68,24 @@ func TestTextOfQuantities(t *testing.T) {
 	}
 }
 
+// A field is printed in the unit it was written in.
+func TestTextAs(t *testing.T) {
+	for _, tt := range []struct {
+		q           unit.Quantity
+		field, want string
+	}{
+		{unit.Metres(28), "board_distance_m", "28 m"},
+		{unit.Millimetres(3720), "clear_height_mm", "3720 mm"},
+		{unit.Litres(32000), "yearly_hl", "320 hL"},
+		{unit.Percent(1.25), "fall_ratio", "1.25%"},
+		{unit.Metres(28), "length", "28000 mm"},
+	} {
+		if got := unit.TextAs(tt.q, tt.field); got != tt.want {
+			t.Errorf("%s: got %q, want %q", tt.field, got, tt.want)
+		}
+	}
+}
+
 func TestEveryUnitThereAndBack(t *testing.T) {
 	q := unit.Celsius(21)
 	for _, u := range q.Kind().Units {

@@ -163,7 +163,7 @@ const mostOutput = 3.0
 var oversized = rule.Rule[Facts]{
 	ID: "CO-029", Severity: rule.Notice,
 	Title:     "The chiller is far larger than the cellar needs",
-	Why:       "It costs more than a fitting one, starts with a higher current and runs in short spells; without a plan to grow, that money does nothing.",
+	Why:       "It starts with a higher current and runs in short spells; without a plan to grow, what it gives beyond the need is never used.",
 	Compares:  "output, less one unit where there are several, against three times the duty of the highest hour, wort on glycol included",
 	Source:    source.Practice("output up to three times the duty; whether the store keeps the compressor from cycling is another check"),
 	DependsOn: []string{"CO-001"},

@@ -58,7 +58,7 @@ func judgeFreezes(margin float64) judge {
 var strength = rule.Rule[Facts]{
 	ID: "CO-004", Severity: rule.Warning,
 	Title:    "The glycol is too thin or too thick",
-	Why:      "Below 25 % by volume the inhibitors are too weak and microbes feed on it; above 40 % it costs flow, head and heat transfer and buys nothing.",
+	Why:      "Below 25 % by volume the inhibitors are too weak and microbes feed on it; above 40 % it takes flow, head and heat transfer and gains nothing.",
 	Compares: "glycol by volume against 25 to 40 %",
 	Source:   source.Practice("makers of inhibited glycol"),
 	Check:    mended(judgeStrength, []option{usualGlycol}, judgeFreezes(4)),

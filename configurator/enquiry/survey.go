@@ -43,7 +43,7 @@ func FactAt(p Project, path string) (Line, bool) {
 		if !ok {
 			return Line{}, false
 		}
-		l := f.line()
+		l := f.line(name)
 		l.What, l.Ask = tag.Get("doc"), tag.Get("ask")
 		return l, true
 	}
@@ -81,23 +81,24 @@ func only(p Project, bases ...Basis) []Line {
 }
 
 // aFact is what every Fact[T] tells about itself.
-type aFact interface{ line() Line }
+type aFact interface{ line(field string) Line }
 
-func (f Fact[T]) line() Line {
+func (f Fact[T]) line(field string) Line {
 	l := Line{Basis: f.Basis, Why: f.By}
 	if f.Basis == Assumed {
 		l.Why = f.Why
 	}
 	if f.Basis != Unknown {
-		l.Value = valueText(any(f.Value))
+		l.Value = valueText(any(f.Value), field)
 	}
 	return l
 }
 
-func valueText(v any) string {
+// valueText is a fact as it was said, in the unit of its field.
+func valueText(v any, field string) string {
 	switch x := v.(type) {
 	case unit.Quantity:
-		return unit.Text(x)
+		return unit.TextAs(x, field)
 	case bool:
 		if x {
 			return "yes"
@@ -130,7 +131,7 @@ func walkFields(v reflect.Value, path, where string, lines *[]Line) {
 			if !Asked(v, name) {
 				continue
 			}
-			l := f.line()
+			l := f.line(name)
 			l.Path, l.Where = at, where
 			l.What, l.Ask = t.Field(i).Tag.Get("doc"), t.Field(i).Tag.Get("ask")
 			*lines = append(*lines, l)

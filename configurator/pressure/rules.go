@@ -122,7 +122,7 @@ func Rules() []rule.Rule[Facts] {
 		},
 		{
 			ID: "PR-008", Severity: rule.Notice, Title: "The examination before first pressure is not in the plan",
-			Why:      "Without it the equipment must not be used; ordered after start-up, it costs weeks.",
+			Why:      "Without it the equipment must not be used; ordered after start-up, it holds the first brew up for weeks.",
 			Compares: "steam, or gas of 250 bar·L and more (by the law of the country), against a written scheme or inspection in the plan", Source: pssr.At("reg. 8"), Law: abroad(schemeAbroad),
 			Check: checkScheme,
 		},

@@ -15,7 +15,7 @@ func Rules() []rule.Rule[Facts] {
 	return []rule.Rule[Facts]{
 		{
 			ID: "PG-001", Severity: rule.Warning, Title: "The client's opening date cannot be met",
-			Why:      "The date is told to the bank, the landlord and the guests; each week late costs rent and trust.",
+			Why:      "The date is told to the bank, the landlord and the guests, and they count on it.",
 			Compares: "latest start of every task for the opening date against today", Source: everyPermit,
 			Check: checkOpening,
 		},

@@ -41,7 +41,7 @@ func wasteRules() []rule.Rule[Facts] {
 		},
 		{
 			ID: "WA-024", Severity: rule.Warning, Title: "Yeast and trub go to the drain",
-			Why:      "They carry two to four times the load of all other waste, and the charge with it.",
+			Why:      "They carry two to four times the load of all other waste.",
 			Compares: "way of yeast and trub: drain against side stream", Source: source.Practice("yeast and trub to the drain double to quadruple the load"),
 			Check: check(wastePart, judgeYeast, func(t trier, a rule.Answer) (list []rule.Remedy) {
 				in := t.in
@@ -54,7 +54,7 @@ func wasteRules() []rule.Rule[Facts] {
 		},
 		{
 			ID: "WA-025", Severity: rule.Warning, Title: "The waste passes the consent's volume, rate or strength", DependsOn: []string{"WA-020"},
-			Why:      "A consent broken is prosecuted and surcharged.",
+			Why:      "A consent broken is prosecuted.",
 			Compares: "volume in a day, rate and mean COD against the consent", Source: wia.At("ss. 118-119"), Law: abroad(consentAbroad),
 			Check: check(wastePart, judgeLimits, mendLimits),
 		},

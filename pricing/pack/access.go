@@ -6,6 +6,7 @@ import (
 
 	"tunwright/configurator/access"
 	"tunwright/pricing/pack/say"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -37,17 +38,13 @@ func routeTable(r *access.RouteResult, best bool) paper.Table {
 	t := paper.Table{
 		Name: "route-" + say.Slug(r.Name), Title: title,
 		Columns: []paper.Column{
-			{Title: "Piece", Width: 25}, {Title: "Answer", Width: 13}, {Title: "Tightest at", Width: 20}, {Title: "Held", Width: 12}, {Title: "Free", Unit: "mm", Kind: paper.Number, Width: 10}, {Title: "Comes off", Width: 20},
+			{Title: "Item"}, {Title: "Piece"}, {Title: "Answer"}, {Title: "Tightest at"}, {Title: "Held"}, {Title: "Free", Unit: "mm", Kind: paper.Number}, {Title: "Comes off"},
 		},
 		Notes: []string{fmt.Sprintf("%d pass, %d tight, %d do not pass, %d unknown.", r.Passing, r.Tight, r.Fail, r.Unsure)},
 	}
 	for _, p := range r.Pieces {
 		if p.Verdict == access.Outdoors {
 			continue
-		}
-		name := p.Tag
-		if p.Piece != "" {
-			name += ", " + p.Piece
 		}
 		tight, held, free := paper.Cell{}, paper.Cell{}, paper.Cell{}
 		if s := tightest(p.Steps); s != nil {
@@ -56,9 +53,9 @@ func routeTable(r *access.RouteResult, best bool) paper.Table {
 				held, free = paper.W(""), paper.W("unknown")
 			}
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(name), paper.W(p.Verdict.String()), tight, held, free, paper.W(strings.Join(p.Off, ", "))))
+		t.Rows = append(t.Rows, say.Row(paper.W(p.Tag), paper.W(p.Piece), paper.W(p.Verdict.String()), tight, held, free, paper.W(strings.Join(p.Off, ", "))))
 	}
-	return t
+	return trade.Fit(trade.Dense(trade.Join(t)), trade.Upright)
 }
 
 // tightest is the step that decides: the worst verdict, then the least free.
@@ -78,8 +75,9 @@ func tightest(steps []access.StepResult) *access.StepResult {
 func packTable(j job) paper.Table {
 	t := paper.Table{
 		Name: "transport-pieces", Title: "Transport pieces",
+		Notes: []string{"A row names every item that has such a piece; the measures and the mass are of one."},
 		Columns: []paper.Column{
-			{Title: "Item", Width: 24}, {Title: "Piece", Width: 28}, {Title: "Length", Unit: "mm", Kind: paper.Number, Width: 12}, {Title: "Width", Unit: "mm", Kind: paper.Number, Width: 12}, {Title: "Height", Unit: "mm", Kind: paper.Number, Width: 12}, {Title: "Mass", Unit: "kg", Kind: paper.Number, Width: 12},
+			{Title: "Item"}, {Title: "Piece"}, {Title: "Length", Unit: "mm", Kind: paper.Number}, {Title: "Width", Unit: "mm", Kind: paper.Number}, {Title: "Height", Unit: "mm", Kind: paper.Number}, {Title: "Mass", Unit: "kg", Kind: paper.Number},
 		},
 	}
 	for _, p := range j.Report.Pieces {
@@ -87,5 +85,5 @@ func packTable(j job) paper.Table {
 			t.Rows = append(t.Rows, say.Row(paper.W(p.Tag), paper.W(x.Name), say.Number(x.Length, "mm", 0), say.Number(x.Width, "mm", 0), say.Number(x.Height, "mm", 0), say.Number(x.Mass, "kg", 0)))
 		}
 	}
-	return t
+	return trade.Fit(trade.Join(t), trade.Upright)
 }

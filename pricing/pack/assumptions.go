@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"fmt"
 	"slices"
 
 	"tunwright/configurator/enquiry"
@@ -20,6 +21,35 @@ func (j job) assumptions() []paper.Assumption {
 // facts are the lines of the enquiry that are known in one of some ways.
 func (j job) facts(known ...enquiry.Basis) []trade.Fact {
 	return trade.Alike(slices.DeleteFunc(enquiry.Facts(j.Report.Project), func(l enquiry.Line) bool { return !slices.Contains(known, l.Basis) }))
+}
+
+// factsStand says where a trade's reader finds what the paper rests on, and how much
+// else of the site is not measured, which concerns the other trades.
+func (j job) factsStand(key string, doc paper.Doc) string {
+	all := j.facts(enquiry.Assumed, enquiry.Told, enquiry.Unknown)
+	if key == findingsKey {
+		return fmt.Sprintf("All %d facts that nobody has measured stand in the table “%s”, each with who can settle it.", len(all), surveyTitle)
+	}
+	here, listed := 0, false
+	for _, t := range Tables(doc) {
+		if t.Title != trade.FactsTitle {
+			continue
+		}
+		listed = true
+		for _, r := range t.Rows {
+			if r.Cells[trade.FactsBasis].Text != enquiry.Measured.Word() {
+				here++
+			}
+		}
+	}
+	words := "No fact of the site enters this paper beyond what is printed in it."
+	if listed {
+		words = fmt.Sprintf("What this paper rests on stands in the table “%s”, each fact marked measured, told, assumed or unknown; those not measured are confirmed by whom the table names before the order.", trade.FactsTitle)
+	}
+	if rest := len(all) - here; rest > 0 {
+		words += fmt.Sprintf(" %d more facts of the site are told, assumed or unknown. They concern other trades and stand in the paper “%s”.", rest, findingsTitle)
+	}
+	return words
 }
 
 // openPoints are what nobody has said yet.

@@ -1,10 +1,9 @@
 package pack
 
 import (
-	"strings"
-
 	"tunwright/configurator/cooling"
 	"tunwright/pricing/pack/say"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -24,17 +23,6 @@ func coolingSections(j job) []paper.Section {
 	}
 	if len(flags) > 0 {
 		blocks = append(blocks, say.Heading("To be looked into by the refrigeration contractor"), say.List(flags))
-	}
-	var assumed []string
-	for _, a := range r.Assumptions {
-		text := a.Words
-		if a.Quantity != nil {
-			text += ": " + a.Quantity.String()
-		}
-		assumed = append(assumed, text)
-	}
-	if len(assumed) > 0 {
-		blocks = append(blocks, say.Heading("Taken for want of a fact"), say.Para("%s.", strings.Join(assumed, "; ")))
 	}
 	return []paper.Section{{Title: "Cooling", NewPage: true, Blocks: blocks}}
 }
@@ -97,7 +85,7 @@ func coolingTanks(r *cooling.Result) paper.Table {
 	for _, k := range r.Tanks {
 		t.Rows = append(t.Rows, say.Row(paper.W(k.Tag), paper.W(string(k.Use)), say.Number(k.Volume, "l", 0), say.Number(k.Jacket, "m2", 2), say.Number(k.JacketFlow, "l_min", 1), say.Number(k.PeakHeat, "kw", 2), say.Number(k.GainCold, "kw", 2)))
 	}
-	return t
+	return trade.Join(t)
 }
 
 func crashTable(r *cooling.Result) paper.Table {

@@ -21,7 +21,7 @@ var disciplineWords = map[configurator.Discipline]string{
 	configurator.Water: "Water and drainage", configurator.Pressure: "Pressure equipment", configurator.Programme: "Programme", configurator.Food: "Food safety",
 }
 
-// findingSections say what fails and what nobody can tell yet, and what to find out.
+// findingSections say what fails and what nobody can tell yet.
 func findingSections(j job) []paper.Section {
 	n := j.Report.Count()
 	blocks := []paper.Block{
@@ -36,16 +36,17 @@ func findingSections(j job) []paper.Section {
 	} else {
 		blocks = append(blocks, say.Para("Nothing fails and nothing is unknown."))
 	}
-	return []paper.Section{
-		{Title: "Findings", NewPage: true, Blocks: blocks},
-		{Title: "Survey list", Blocks: []paper.Block{j.surveyTable()}},
-	}
+	return []paper.Section{{Title: "Findings", NewPage: true, Blocks: blocks}}
 }
 
 // checkedSections are the whole paper of findings: what is in order stands last, for
 // whoever wants to see that it was looked at.
 func checkedSections(j job) []paper.Section {
-	return append(findingSections(j), paper.Section{Title: passedTitle, Blocks: []paper.Block{j.passedTable()}})
+	return append(
+		findingSections(j),
+		paper.Section{Title: "Survey list", Blocks: []paper.Block{j.surveyTable()}},
+		paper.Section{Title: passedTitle, Blocks: []paper.Block{j.passedTable()}},
+	)
 }
 
 const passedTitle = "What was checked and is in order"
@@ -63,16 +64,12 @@ func (j job) openFindings() []paper.Finding {
 
 // finding prints one rule's answers: the worst one in full, the others by name.
 func (j job) finding(g configurator.Group) paper.Finding {
-	out := paper.Finding{
-		Gravity: gravity(g.Finding.Finding), ID: g.Rule.ID, Title: g.Rule.Title, Subject: g.Subjects(),
-		Need: say.Quantity(g.Need), Have: say.Quantity(g.Have), Words: say.Sentence(g.Words), Source: j.cited(g.Rule.Source),
-	}
+	out := trade.Finding(g)
+	out.Source = j.cited(g.Rule.Source)
 	if n := len(g.Members); n > 1 {
 		out.Words = fmt.Sprintf("On %d subjects; the worst: %s", n, out.Words)
 	}
-	if g.Outcome == rule.Unknown {
-		out.Title = say.Capital(g.Rule.Compares)
-	} else if g.Rule.Why != "" {
+	if g.Outcome != rule.Unknown && g.Rule.Why != "" {
 		out.Words += " " + g.Rule.Why
 	}
 	for i, r := range g.Remedies() {
@@ -135,20 +132,29 @@ func (j job) passedTable() paper.Table {
 	return t
 }
 
+const surveyTitle = "To find out or to confirm on site"
+
+// surveyTable lists what nobody has measured: the unknown first, then what was assumed,
+// then what somebody told.
 func (j job) surveyTable() paper.Table {
 	t := paper.Table{
-		Name: "survey", Title: "To find out on site",
+		Name: "survey", Title: surveyTitle,
 		Columns: []paper.Column{
-			{Title: "To find out", Width: 38}, {Title: "Now", Width: 14}, {Title: "How known", Width: 24}, {Title: "Who can tell", Width: 24},
+			{Title: "Fact", Width: 38}, {Title: "Now", Width: 14}, {Title: "Why assumed, or by whom told", Width: 24}, {Title: "Who can settle it", Width: 24},
 		},
-		Notes: []string{"Each line is a fact that is unknown or assumed. Tick it off on site and tell the office; the checks and prices that rest on it are worked out again."},
+		Notes: []string{"Tick off on site and tell the office; the checks and prices that rest on a line are worked out again. What stands under unknown is needed before the order."},
 	}
-	for _, l := range trade.Alike(enquiry.Survey(j.Report.Project)) {
-		known := l.Basis.Word()
-		if l.Why != "" {
-			known = fmt.Sprintf("%s: %s", known, l.Why)
+	for _, part := range []struct {
+		title string
+		known enquiry.Basis
+	}{{"Unknown", enquiry.Unknown}, {"Assumed", enquiry.Assumed}, {"Told, not measured", enquiry.Told}} {
+		facts := j.facts(part.known)
+		if len(facts) > 0 {
+			t.Rows = append(t.Rows, say.Group(part.title))
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(l.Words()), paper.W(say.Or(l.Value, "—")), paper.W(known), paper.W(l.Ask)))
+		for _, f := range facts {
+			t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(f.Words())), paper.W(say.Or(f.Value, "—")), paper.W(say.Or(f.Why, "—")), paper.W(f.Ask)))
+		}
 	}
 	return t
 }

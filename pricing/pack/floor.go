@@ -3,6 +3,7 @@ package pack
 import (
 	"tunwright/configurator/floor"
 	"tunwright/pricing/pack/say"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/drawing"
 )
@@ -107,19 +108,19 @@ func footTable(r *floor.Result) paper.Table {
 		}
 		t.Rows = append(t.Rows, say.Row(paper.W(x.Tag), say.Number(x.Feet.Empty, "kn", 2), say.Number(x.Feet.Operating, "kn", 2), say.Number(x.Feet.Test, "kn", 2), say.Number(x.Feet.Bound, "kn", 2), say.Number(x.Feet.Pad, "mpa", 2)))
 	}
-	return t
+	return trade.Join(t)
 }
 
 func udlTable(r *floor.Result) paper.Table {
 	t := paper.Table{
-		Name: "equivalent-loads", Title: "The same load in five ways, as kN/m² at work",
+		Name: "equivalent-loads", Title: "The same load in five ways, at work",
 		Columns: []paper.Column{
 			{Title: "Item", Width: 30},
-			{Title: "On its footprint", Kind: paper.Number, Width: 14},
-			{Title: "With 0.3 m round it", Kind: paper.Number, Width: 14},
-			{Title: "Over the bay", Kind: paper.Number, Width: 14},
-			{Title: "Over the room", Kind: paper.Number, Width: 14},
-			{Title: "On the member, with people", Kind: paper.Number, Width: 16},
+			{Title: "On its footprint", Unit: "kN/m²", Kind: paper.Number, Width: 14},
+			{Title: "With 0.3 m round it", Unit: "kN/m²", Kind: paper.Number, Width: 14},
+			{Title: "Over the bay", Unit: "kN/m²", Kind: paper.Number, Width: 14},
+			{Title: "Over the room", Unit: "kN/m²", Kind: paper.Number, Width: 14},
+			{Title: "On the member, with people", Unit: "kN/m²", Kind: paper.Number, Width: 16},
 		},
 		Notes: []string{"Decide by bay and member: footprint and room average both mislead."},
 	}
@@ -130,7 +131,7 @@ func udlTable(r *floor.Result) paper.Table {
 		}
 		t.Rows = append(t.Rows, say.Row(paper.W(x.Tag), say.Number(x.Footprint, "kn_m2", 2), say.Number(x.Tributary, "kn_m2", 2), say.Number(x.Bay, "kn_m2", 2), say.Number(x.Room, "kn_m2", 2), say.Number(x.Member, "kn_m2", 2)))
 	}
-	return t
+	return trade.Join(t)
 }
 
 func memberTable(r *floor.Result) paper.Table {

@@ -52,12 +52,19 @@ type Paper struct {
 	Title string
 	For   string // who receives it
 	build func(job) []paper.Section
+	own   []hazard // the dangers that its own sections warn of
 }
 
 // ofReport is a paper that needs nothing but the report.
 func ofReport(sections func(configurator.Report) []paper.Section) func(job) []paper.Section {
 	return func(j job) []paper.Section { return sections(j.Report) }
 }
+
+// The paper that holds every fact nobody has measured.
+const (
+	findingsKey   = "findings"
+	findingsTitle = "Findings and survey list"
+)
 
 // quotationKey is the paper that a client signs; the others tell no price.
 const quotationKey = "quotation"
@@ -66,20 +73,20 @@ const quotationKey = "quotation"
 func Papers() []Paper {
 	return []Paper{
 		{Key: quotationKey, Title: "Quotation", For: "client", build: clientSections},
-		{Key: "findings", Title: "Findings and survey list", For: "client and office", build: checkedSections},
-		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: electricianSections},
-		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: ofReport(structure.Sections)},
+		{Key: findingsKey, Title: findingsTitle, For: "client and office", build: checkedSections},
+		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: electricianSections, own: []hazard{electricity}},
+		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: ofReport(structure.Sections), own: []hazard{structural}},
 		{Key: "architect", Title: "Room plan and floor drainage", For: "architect", build: architectSections},
-		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: ofReport(refrigeration.Sections)},
-		{Key: "rigging", Title: "Delivery, lifting and moving in", For: "crane and haulage firm", build: ofReport(rigging.Sections)},
-		{Key: "ventilation", Title: "Steam and ventilation", For: "ventilation engineer", build: ofReport(ventilation.Sections)},
-		{Key: "plumbing", Title: "Water, drainage, air and gases", For: "plumber", build: ofReport(plumbing.Sections)},
-		{Key: "gas-safety", Title: "Carbon dioxide safety", For: "client, gas supplier", build: ofReport(gassafety.Sections)},
-		{Key: "pressure", Title: "Pressure equipment schedule", For: "client, inspection body", build: ofReport(vessels.Sections)},
+		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: ofReport(refrigeration.Sections), own: []hazard{underPress}},
+		{Key: "rigging", Title: "Delivery, lifting and moving in", For: "crane and haulage firm", build: ofReport(rigging.Sections), own: []hazard{lifting}},
+		{Key: "ventilation", Title: "Steam and ventilation", For: "ventilation engineer", build: ofReport(ventilation.Sections), own: []hazard{carbonic}},
+		{Key: "plumbing", Title: "Water, drainage, air and gases", For: "plumber", build: ofReport(plumbing.Sections), own: []hazard{underPress}},
+		{Key: "gas-safety", Title: "Carbon dioxide safety", For: "client, gas supplier", build: ofReport(gassafety.Sections), own: []hazard{carbonic}},
+		{Key: "pressure", Title: "Pressure equipment schedule", For: "client, inspection body", build: ofReport(vessels.Sections), own: []hazard{underPress}},
 		{Key: "connections", Title: "Connections by trade", For: "all trades", build: serviceSections},
 		{Key: "programme", Title: "Permits and programme", For: "client and all trades", build: ofReport(programme.Sections)},
 		{Key: "food-safety", Title: "Food safety starter plan", For: "client", build: ofReport(foodsafety.Sections)},
-		{Key: "production", Title: "Production plan", For: "brewer", build: ofReport(production.Sections)},
+		{Key: "production", Title: "Production plan", For: "brewer", build: ofReport(production.Sections), own: []hazard{underPress, carbonic}},
 	}
 }
 
@@ -116,13 +123,15 @@ func (p Paper) Doc(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 	if p.Key != quotationKey {
 		doc.Facts = j.siteFacts()
 		doc.Client = j.addressed(p.For)
+		doc.Assumptions, doc.OpenPoints = nil, nil
 	}
 	doc.Sections = dense(p.build(j))
 	if len(doc.Sections) > 0 {
 		doc.Sections[0].NewPage = false // it follows the head on the first page
 	}
 	if p.Key != quotationKey {
-		doc.Sections = append(doc.Sections, cautionSections(j)...)
+		doc.Sections = append(doc.Sections, tradeCautions(p.own))
+		doc.FactsStand = j.factsStand(p.Key, doc)
 	}
 	return doc
 }

@@ -3,12 +3,16 @@ package pack_test
 import (
 	"bytes"
 	"fmt"
+	"strconv"
 	"strings"
 	"testing"
 
+	"tunwright/configurator/enquiry"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack"
 	"tunwright/pricing/pack/proof"
+	"tunwright/pricing/pack/trade"
+	"tunwright/pricing/paper"
 	"tunwright/testdata/projects"
 )
 
@@ -42,6 +46,54 @@ func TestPacksOfTheSamples(t *testing.T) {
 			proof.Tool(t, text, "qpdf", "--check", "paper.pdf")
 		})
 	}
+}
+
+// No fact of the site is dropped: the paper of the findings lists each that nobody has
+// measured, and a trade's paper lists its own and counts the others.
+func TestFactsNobodyMeasuredAreOnPaper(t *testing.T) {
+	h := proof.House(t)
+	for _, name := range projects.Names() {
+		o := made(t, h, name)
+		open := 0
+		for _, l := range trade.Alike(enquiry.Facts(o.Report.Project)) {
+			if l.Basis != enquiry.Measured {
+				open++
+			}
+		}
+		for _, p := range pack.Papers() {
+			doc := p.Doc(o, h.Firm, issue)
+			here := 0
+			for _, table := range pack.Tables(doc) {
+				switch {
+				case table.Name == "survey":
+					here += countItems(table, func(paper.Row) bool { return true })
+				case table.Title == trade.FactsTitle:
+					here += countItems(table, func(r paper.Row) bool { return r.Cells[trade.FactsBasis].Text != enquiry.Measured.Word() })
+				}
+			}
+			rest := 0
+			if at := strings.Index(doc.FactsStand, " more facts"); at >= 0 {
+				words := strings.Fields(doc.FactsStand[:at])
+				rest, _ = strconv.Atoi(words[len(words)-1])
+			}
+			if p.Key == "quotation" {
+				here = len(doc.Assumptions) + len(doc.OpenPoints)
+			}
+			if here+rest != open {
+				t.Errorf("%s, %s: %d facts listed and %d counted of %d", name, p.Key, here, rest, open)
+			}
+		}
+	}
+}
+
+func countItems(t paper.Table, counts func(paper.Row) bool) int {
+	n := 0
+	for _, r := range t.Rows {
+		if r.Kind == paper.Item && counts(r) {
+			n++
+		}
+	}
+	return n
 }
 
 func TestSameOfferSameBytes(t *testing.T) {

@@ -1,9 +1,6 @@
 package pack
 
 import (
-	"fmt"
-	"strings"
-
 	"tunwright/configurator/brewing"
 	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
@@ -18,17 +15,6 @@ func productionSections(j job) []paper.Section {
 	blocks := []paper.Block{
 		say.Para("%s", r.Bottleneck.Words),
 		beerTable(r), batchTable(r), volumeTable(r), tankTable(r), materialTable(r), growthTable(r),
-	}
-	var assumed []string
-	for _, a := range r.Assumptions {
-		text := a.Words
-		if a.Quantity != nil {
-			text = fmt.Sprintf("%s: %s", a.Words, a.Quantity)
-		}
-		assumed = append(assumed, text)
-	}
-	if len(assumed) > 0 {
-		blocks = append(blocks, say.Heading("Working figures taken because the brief does not say"), say.Para("%s.", strings.Join(assumed, "; ")))
 	}
 	return []paper.Section{{Title: "Production plan", NewPage: true, Blocks: blocks}}
 }

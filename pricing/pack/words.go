@@ -4,7 +4,6 @@ import (
 	"strconv"
 	"strings"
 
-	"tunwright/configurator/rule"
 	"tunwright/pricing/money"
 	"tunwright/pricing/paper"
 )
@@ -37,18 +36,4 @@ func colour(hex string) paper.Colour {
 		return paper.Colour{}
 	}
 	return paper.Colour{R: uint8(n >> 16), G: uint8(n >> 8), B: uint8(n)}
-}
-
-func gravity(f rule.Finding) paper.Gravity {
-	switch {
-	case f.Outcome == rule.Unknown:
-		return paper.Unanswered
-	case f.Outcome == rule.Pass:
-		return paper.InOrder
-	case f.Rule.Severity == rule.Blocker:
-		return paper.Stops
-	case f.Rule.Severity == rule.Warning:
-		return paper.Warns
-	}
-	return paper.Mentions
 }

@@ -3,6 +3,8 @@ package pack
 import (
 	"tunwright/configurator"
 	"tunwright/configurator/trace"
+	"tunwright/pricing/pack/production"
+	"tunwright/pricing/pack/refrigeration"
 	"tunwright/pricing/pack/say"
 	"tunwright/pricing/paper"
 )
@@ -12,15 +14,34 @@ import (
 func annexSections(j job) []paper.Section {
 	r := j.Report
 	s := paper.Section{Title: "Annex: checks in order, and workings", NewPage: true, Blocks: []paper.Block{
-		say.Heading(passedTitle), j.passedTable(), say.Heading("Workings"),
-		say.Para("Each step names its formula, the values put in and where the formula comes from, so that it can be followed with a pocket calculator."),
+		say.Heading(passedTitle), j.passedTable(),
 	}}
+	if taken := takenBlocks(r); len(taken) > 0 {
+		s.Blocks = append(s.Blocks, say.Heading("Values taken where none was given"))
+		s.Blocks = append(s.Blocks, taken...)
+	}
+	s.Blocks = append(
+		s.Blocks, say.Heading("Workings"),
+		say.Para("Each step names its formula, the values put in and where the formula comes from, so that it can be followed with a pocket calculator."),
+	)
 	for _, w := range workings(r) {
 		if len(w.steps) > 0 {
 			s.Blocks = append(s.Blocks, say.Working(w.title, w.steps))
 		}
 	}
 	return []paper.Section{s}
+}
+
+// takenBlocks list the values that no brief and no survey gave.
+func takenBlocks(r configurator.Report) []paper.Block {
+	var out []paper.Block
+	if r.Brewing != nil && len(r.Brewing.Assumptions) > 0 {
+		out = append(out, production.Taken(r.Brewing))
+	}
+	if r.Cooling != nil && len(r.Cooling.Assumptions) > 0 {
+		out = append(out, refrigeration.Taken(r.Cooling))
+	}
+	return out
 }
 
 // discipline is one discipline's working.

@@ -1,9 +1,13 @@
 package paper
 
 // Closing is the two sections that every document ends with: what is taken as true
-// and what is open. Where there is nothing of either, it says so in words.
+// and what is open. Where there is nothing of either, it says so in words. Where the
+// document lists them itself, one section says where they stand.
 func (d Doc) Closing() []Section {
 	l := LabelsFor(d.Locale)
+	if d.FactsStand != "" {
+		return []Section{{Title: l.FactsStand, Blocks: []Block{Paragraph{Text: Plain(d.FactsStand)}}}}
+	}
 	assumed := Table{Name: l.Assumptions, Columns: closingColumns(l.Assumption, l.Basis, l.Confirm)}
 	for i, a := range d.Assumptions {
 		assumed.Rows = append(assumed.Rows, closingRow(i, a.Text, a.Basis, a.Confirm))

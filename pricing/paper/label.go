@@ -21,6 +21,7 @@ type Labels struct {
 	Accepted    string
 	Assumptions string
 	OpenPoints  string
+	FactsStand  string
 	Assumption  string
 	Basis       string
 	Confirm     string
@@ -75,6 +76,7 @@ var englishLabels = Labels{
 	Accepted:    "Accepted",
 	Assumptions: "Assumptions to confirm",
 	OpenPoints:  "Open points",
+	FactsStand:  "Assumptions and open points",
 	Assumption:  "Taken as true",
 	Basis:       "Known from",
 	Confirm:     "To be confirmed by",
@@ -113,6 +115,7 @@ var germanLabels = Labels{
 	Accepted:    "Akzeptiert",
 	Assumptions: "Zu bestätigende Annahmen",
 	OpenPoints:  "Offene Punkte",
+	FactsStand:  "Annahmen und offene Punkte",
 	Assumption:  "Annahme",
 	Basis:       "Herkunft",
 	Confirm:     "Zu bestätigen durch",

@@ -37,9 +37,12 @@ type Doc struct {
 
 	Sections []Section
 
-	// Every document closes with these two lists; empty ones say so in words.
+	// Every document closes with these two lists; empty ones say so in words. A document
+	// that lists in its sections what it rests on says in FactsStand where; that stands
+	// in place of the lists.
 	Assumptions []Assumption
 	OpenPoints  []OpenPoint
+	FactsStand  string
 }
 
 // Colour is a colour of the firm's letterhead.
@@ -73,7 +76,7 @@ const (
 // Section is a first-level part of a document with an entry in its outline.
 type Section struct {
 	Title   string
-	NewPage bool // begins on a fresh page
+	NewPage bool // begins on a fresh page, unless more than half of the last one is free
 	Wide    bool // on pages turned sideways, for tables of many columns
 	Blocks  []Block
 }

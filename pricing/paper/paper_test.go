@@ -222,7 +222,7 @@ func TestLabelsAreComplete(t *testing.T) {
 		words := []string{
 			labels.Continued, labels.Caution, labels.Note, labels.Source, labels.Sources, labels.Contents, labels.Number,
 			labels.Revision, labels.Date, labels.For, labels.PreparedBy, labels.Need, labels.Have, labels.Remedies, labels.Accepted,
-			labels.Assumptions, labels.OpenPoints, labels.Assumption, labels.Basis, labels.Confirm, labels.OpenPoint, labels.Who, labels.When,
+			labels.Assumptions, labels.OpenPoints, labels.FactsStand, labels.Assumption, labels.Basis, labels.Confirm, labels.OpenPoint, labels.Who, labels.When,
 			labels.NoneAssumed, labels.NoneOpen, labels.NoFindings, labels.With, labels.Signed, labels.Tables, labels.Empty, labels.Page(1, 2),
 		}
 		for g := paper.Stops; g <= paper.InOrder; g++ {
@@ -239,5 +239,29 @@ func TestLabelsAreComplete(t *testing.T) {
 	}
 	if got := paper.LabelsFor(paper.DeDE).Page(1, 6); got != "Seite 1 von 6" {
 		t.Errorf("%q", got)
+	}
+}
+
+// A document closes with what it takes as true and what is open, or says where it
+// lists both.
+func TestClosing(t *testing.T) {
+	titles := func(d paper.Doc) string {
+		var out []string
+		for _, s := range d.Closing() {
+			out = append(out, s.Title)
+		}
+		return strings.Join(out, ", ")
+	}
+	for _, c := range []struct {
+		doc  paper.Doc
+		want string
+	}{
+		{paper.Doc{Locale: paper.EnGB}, "Assumptions to confirm, Open points"},
+		{paper.Doc{Locale: paper.EnGB, FactsStand: "above"}, "Assumptions and open points"},
+		{paper.Doc{Locale: paper.DeDE, FactsStand: "oben"}, "Annahmen und offene Punkte"},
+	} {
+		if got := titles(c.doc); got != c.want {
+			t.Errorf("closes with %q, want %q", got, c.want)
+		}
 	}
 }

@@ -75,6 +75,10 @@ func serviceWord(service string) string {
 		return "chilled liquor"
 	case "compressed-air":
 		return "compressed air"
+	case "coolant-flow":
+		return "glycol in"
+	case "coolant-return":
+		return "glycol out"
 	case "exhaust":
 		return "extract"
 	}

@@ -188,11 +188,6 @@ func weekName(plan *brewing.Result, number int) string {
 	return say.Words("%d", number).Text
 }
 
-func capital(s string) string {
-	first, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[n:]
-}
-
 // marks gives each beer a short mark for bars: its initials, told apart by a figure
 // where two beers share them.
 func marks(plan *brewing.Result) []string {

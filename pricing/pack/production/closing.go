@@ -6,9 +6,8 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
 	"tunwright/configurator/brewing"
-	"tunwright/configurator/enquiry"
-	"tunwright/configurator/rule"
 	"tunwright/pricing/pack/say"
+	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 )
 
@@ -16,7 +15,7 @@ import (
 // and who does what.
 func questions(r configurator.Report) []paper.Block {
 	var blocks []paper.Block
-	if items := open(r); len(items) > 0 {
+	if items := trade.Findings(r, configurator.Brewing); len(items) > 0 {
 		blocks = append(blocks, paper.Findings{Items: items})
 	} else {
 		blocks = append(blocks, say.Para("Every check of the brewing plan is in order."))
@@ -27,69 +26,9 @@ func questions(r configurator.Report) []paper.Block {
 	return append(blocks, workTable())
 }
 
-func open(r configurator.Report) []paper.Finding {
-	var out []paper.Finding
-	for _, g := range r.OpenGroups() {
-		if g.Discipline != configurator.Brewing {
-			continue
-		}
-		f := paper.Finding{
-			Gravity: gravity(g.Finding.Finding), ID: g.Rule.ID, Title: g.Rule.Title, Subject: g.Subjects(),
-			Need: say.Quantity(g.Need), Have: say.Quantity(g.Have), Words: say.Sentence(g.Words), Source: say.Cite(g.Rule.Source),
-		}
-		if g.Outcome == rule.Unknown {
-			f.Title = say.Capital(g.Rule.Compares)
-		}
-		for i, m := range g.Remedies() {
-			if i == mostRemedies {
-				break
-			}
-			f.Remedies = append(f.Remedies, m.Words)
-		}
-		out = append(out, f)
-	}
-	return out
-}
-
-// mostRemedies is how many remedies one finding prints.
-const mostRemedies = 3
-
-func gravity(f rule.Finding) paper.Gravity {
-	switch {
-	case f.Outcome == rule.Unknown:
-		return paper.Unanswered
-	case f.Rule.Severity == rule.Blocker:
-		return paper.Stops
-	case f.Rule.Severity == rule.Warning:
-		return paper.Warns
-	}
-	return paper.Mentions
-}
-
-// factTable lists the facts that the plan rests on and nobody has measured or told.
+// factTable lists the facts that the plan rests on.
 func factTable(r configurator.Report) paper.Table {
-	t := paper.Table{
-		Name: "brewing-facts", Title: "Facts to be settled for this plan",
-		Columns: []paper.Column{{Title: "Fact"}, {Title: "Now"}, {Title: "How known"}, {Title: "Who can tell"}},
-	}
-	for _, l := range enquiry.Survey(r.Project) {
-		if !concerns(l.Path) {
-			continue
-		}
-		t.Rows = append(t.Rows, say.Row(paper.W(joined(l.Where, l.What)), paper.W(say.Or(l.Value, "—")), paper.W(joined(l.Basis.Word(), l.Why)), paper.W(l.Ask)))
-	}
-	return t
-}
-
-func concerns(path string) bool {
-	return strings.HasPrefix(path, "brief.") || strings.HasPrefix(path, "site.water.") || strings.HasSuffix(path, "rated_kg") || strings.HasPrefix(path, "site.drainage.effluent")
-}
-
-func joined(a, b string) string {
-	if a == "" || b == "" {
-		return a + b
-	}
-	return a + ": " + b
+	return trade.Facts(r, "brewing-facts", "brief", "site.water", "*.rated_kg", "site.drainage.effluent_consent")
 }
 
 func workTable() paper.Table {
@@ -116,6 +55,11 @@ func assumptions(plan *brewing.Result) []paper.Block {
 	if len(plan.Assumptions) == 0 {
 		return []paper.Block{say.Para("None: the brief gives every working figure.")}
 	}
+	return []paper.Block{Taken(plan)}
+}
+
+// Taken lists the working figures that the brief does not give.
+func Taken(plan *brewing.Result) paper.Table {
 	t := paper.Table{
 		Name: "brewing-assumptions", Title: "Taken because the brief does not say",
 		Columns: []paper.Column{{Title: "What"}, {Title: "Taken", Align: paper.Right}},
@@ -127,9 +71,9 @@ func assumptions(plan *brewing.Result) []paper.Block {
 			group = g
 			t.Rows = append(t.Rows, say.Group(g))
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(a.Words)), paper.W(taken(a.Quantity))))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(a.Words)), paper.W(taken(a.Quantity))))
 	}
-	return []paper.Block{t}
+	return t
 }
 
 // groupOf names the part of the brief that a working figure belongs to.

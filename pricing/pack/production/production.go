@@ -98,7 +98,7 @@ func sources(t trace.Trace) []string {
 
 func overview(r configurator.Report, plan *brewing.Result) []paper.Block {
 	blocks := []paper.Block{
-		paper.Paragraph{Voice: paper.Lead, Text: paper.Plain(say.Sentence(capital(plan.Bottleneck.Words)))},
+		paper.Paragraph{Voice: paper.Lead, Text: paper.Plain(say.Sentence(say.Capital(plan.Bottleneck.Words)))},
 		yearFacts(r, plan),
 		annualTable(plan),
 	}

@@ -95,7 +95,7 @@ func dumpTable(plan *brewing.Result) paper.Table {
 		if d.Year > 0 {
 			year = paper.I(d.Year)
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(d.Name)), say.Number(d.Volume, "l", 0), say.Number(d.Temp, "c", 0), flow, paper.W(d.When), year))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(d.Name)), say.Number(d.Volume, "l", 0), say.Number(d.Temp, "c", 0), flow, paper.W(d.When), year))
 	}
 	return t
 }
@@ -119,7 +119,7 @@ func waterTable(plan *brewing.Result) paper.Table {
 		Sources: []string{"Multilateral Investment Guarantee Agency, Environmental guidelines for breweries"},
 	}
 	for _, w := range plan.WaterSteps {
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(w.Step)), say.Number(w.Mean, "ratio", 1), say.Number(w.Low, "ratio", 1), say.Number(w.High, "ratio", 1), say.Number(w.Year, "m3", 0)))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(w.Step)), say.Number(w.Mean, "ratio", 1), say.Number(w.Low, "ratio", 1), say.Number(w.High, "ratio", 1), say.Number(w.Year, "m3", 0)))
 	}
 	t.Rows = append(t.Rows, paper.Row{Kind: paper.Total, Cells: []paper.Cell{paper.W("Together"), {}, {}, {}, say.Number(plan.Totals.Water, "m3", 0)}})
 	return t
@@ -133,12 +133,12 @@ func duty(plan *brewing.Result) []paper.Block {
 		Columns: []paper.Column{{Title: "What"}, {Title: "Threshold"}, {Title: "This plan"}, {Title: "Met"}, {Title: "Instrument"}, {Title: "See", Align: paper.Right}},
 	}
 	for _, row := range d.Rows {
-		at := slices.Index(t.Notes, capital(row.Note))
+		at := slices.Index(t.Notes, say.Capital(row.Note))
 		if at < 0 {
 			at = len(t.Notes)
-			t.Notes = append(t.Notes, capital(row.Note))
+			t.Notes = append(t.Notes, say.Capital(row.Note))
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(row.Name)), paper.W(row.Threshold), paper.W(row.Plan), paper.W(say.YesNo(row.Met)), paper.W(say.Cite(row.Instrument)), paper.W(strconv.Itoa(at+1))))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(row.Name)), paper.W(row.Threshold), paper.W(row.Plan), paper.W(say.YesNo(row.Met)), paper.W(say.Cite(row.Instrument)), paper.W(strconv.Itoa(at+1))))
 	}
 	for i := range t.Notes {
 		t.Notes[i] = strconv.Itoa(i+1) + ": " + say.Sentence(t.Notes[i])

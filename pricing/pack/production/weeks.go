@@ -30,7 +30,7 @@ func materialTable(plan *brewing.Result) paper.Table {
 		Notes: []string{"A brew is the mean of the year's brews; the batch sheets have each beer's own."},
 	}
 	for _, m := range plan.Materials {
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(strings.Replace(m.Name, "CO2", "CO₂", 1))), paper.W(rounded(m.PerBrew)), paper.W(rounded(m.PeakWeek)), paper.W(rounded(m.Year)), paper.W(m.Note)))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(strings.Replace(m.Name, "CO2", "CO₂", 1))), paper.W(rounded(m.PerBrew)), paper.W(rounded(m.PeakWeek)), paper.W(rounded(m.Year)), paper.W(m.Note)))
 	}
 	return t
 }

@@ -36,7 +36,7 @@ func Sections(r configurator.Report) []paper.Section {
 		paper.Section{Title: "Permits", NewPage: true, Wide: true, Blocks: trade.Blocks(permitTable(p))},
 		paper.Section{Title: "All tasks", Wide: true, Blocks: trade.Blocks(taskTable(p))},
 	)
-	last := trade.Blocks(trade.Open(r, configurator.Programme, "programme-open"))
+	last := trade.Blocks(trade.Facts(r, "programme-facts", "site.listed_building", "site.crane_on_road", "site.drainage.effluent_consent", "site.supply.fuse_a"), trade.Open(r, configurator.Programme, "programme-open"))
 	if src := sources(r); len(src.Items) > 0 {
 		last = append(last, say.Heading("Rules and sources"), src)
 	}

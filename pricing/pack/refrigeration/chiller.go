@@ -35,7 +35,7 @@ func chillerTable(c *cooling.Result) paper.Table {
 		if d.Quantity != nil {
 			value = shown(d.Quantity)
 		}
-		rows = append(rows, [2]string{capital(d.Name), value})
+		rows = append(rows, [2]string{say.Capital(d.Name), value})
 	}
 	one := "nothing: there is one unit"
 	if c.Chiller.Units > 1 {

@@ -170,7 +170,7 @@ func loadTable(c *cooling.Result) paper.Table {
 			notes = append(notes, l.Basis)
 		}
 		cells := []paper.Cell{
-			paper.W(capital(l.Item)), paper.I(l.Count), dash(say.Number(l.Volume, "l", 0), l.Volume > 0), say.Number(l.From, "c", 0), say.Number(l.To, "c", 0),
+			paper.W(say.Capital(l.Item)), paper.I(l.Count), dash(say.Number(l.Volume, "l", 0), l.Volume > 0), say.Number(l.From, "c", 0), say.Number(l.To, "c", 0),
 			say.Number(l.Mean, "kw", 2), say.Number(l.Peak, "kw", 2), say.Number(l.For, "h", 0), say.Number(l.HoursWeek, "h", 0), paper.I(l.AtOnce), dash(say.Number(l.Gain, "kw", 2), l.Gain > 0), paper.W(strconv.Itoa(at + 1)),
 		}
 		if l.From == 0 && l.To == 0 || l.Volume == 0 && l.From == l.To {

@@ -38,7 +38,7 @@ func pipeTable(c *cooling.Result) paper.Table {
 		t.Rows = append(t.Rows, pipeRow(s))
 	}
 	for _, m := range materials {
-		t.Notes = append(t.Notes, capital(m)+".")
+		t.Notes = append(t.Notes, say.Capital(m)+".")
 	}
 	return t
 }
@@ -145,7 +145,7 @@ func setPointTable(c *cooling.Result) paper.Table {
 		if tag, _, ok := strings.Cut(s.Name, ", coldest"); ok && idle(c, tag) {
 			value, note = "—", "empty in the design weeks; as its beer needs"
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(s.Name)), paper.W(value), paper.W(note)))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(s.Name)), paper.W(value), paper.W(note)))
 	}
 	return t
 }
@@ -157,7 +157,7 @@ func materialTable(c *cooling.Result) paper.Table {
 		Notes:   []string{"Pipe and foam carry a tenth for cuts. Lengths stand on the way told or assumed; the contractor measures on site."},
 	}
 	for _, m := range c.Sheet.Materials {
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(m.Item)), paper.W(amount(m.Quantity)), paper.W(m.Note)))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(m.Item)), paper.W(amount(m.Quantity)), paper.W(m.Note)))
 	}
 	return t
 }
@@ -180,7 +180,7 @@ func workTable(c *cooling.Result) paper.Table {
 		by := paper.W(string(w.By))
 		by.Strong = w.By != last
 		last = w.By
-		t.Rows = append(t.Rows, say.Row(paper.W(capital(w.Item)), by, paper.W(w.Note)))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(w.Item)), by, paper.W(w.Note)))
 	}
 	return t
 }

@@ -2,8 +2,6 @@ package refrigeration
 
 import (
 	"strconv"
-	"unicode"
-	"unicode/utf8"
 
 	"tunwright/catalog/unit"
 )
@@ -61,9 +59,4 @@ func clock(hour int) string {
 		s = "0" + s
 	}
 	return s + ":00"
-}
-
-func capital(s string) string {
-	first, n := utf8.DecodeRuneInString(s)
-	return string(unicode.ToUpper(first)) + s[n:]
 }

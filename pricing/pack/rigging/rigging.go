@@ -26,7 +26,7 @@ func Sections(r configurator.Report) []paper.Section {
 	}
 	f := Facts(r)
 	return []paper.Section{
-		{Title: "Delivery, way in and lifting", Blocks: trade.Blocks(caution(r.Access), header(r), setDownTable(r, f), trade.Facts(r, "route-facts", "site.routes", "site.crane_access", "site.floor_above_street_m", "site.room.clear_height_mm"))},
+		{Title: "Delivery, way in and lifting", Blocks: trade.Blocks(caution(r.Access), header(r), setDownTable(r, f), trade.Facts(r, "route-facts", "site.routes", "site.crane_access", "site.crane_on_road", "site.floor_above_street_m", "site.room.clear_height_mm"))},
 		{Title: "Way in", NewPage: true, Wide: true, Blocks: trade.Blocks(append(wayBlocks(f), partBlock(f), WheelTable(r))...)},
 		{Title: "Lifting", NewPage: true, Wide: true, Blocks: trade.Blocks(LiftTable(r.Access), planTable(r))},
 		{Title: "Freight", NewPage: true, Wide: true, Blocks: trade.Blocks(freightFacts(r.Access), containerTable(r.Access), FreightTable(r.Access))},

@@ -39,7 +39,7 @@ func Sections(r configurator.Report) []paper.Section {
 		{Title: "Equipment loading schedule", Blocks: trade.Blocks(
 			paper.Paragraph{Voice: paper.Lead, Text: paper.Plain(floor.ScheduleTitle + ".")},
 			say.Para("Characteristic values throughout; no partial factors included. Masses in kilograms, loads as forces with g = 9.81 m/s². The schedule says what is asked of the floor and against whose figure."),
-			caution(r), header(r, f), buildUpTable(r, f), trade.Facts(r, "floor-facts", "site.floor", "site.room.clear_height_mm", "site.listed_building"),
+			caution(r), header(r, f), buildUpTable(r, f), trade.Facts(r, "floor-facts", "site.floor", "site.room.drains", "site.room.clear_height_mm", "site.drainage.fall_ratio", "site.drainage.floor_depth_mm", "site.listed_building"),
 		)},
 		{Title: "Loading plan", NewPage: true, Wide: true, Blocks: planBlocks(r)},
 		{Title: "Loading schedule", NewPage: true, Wide: true, Blocks: trade.Blocks(printedSchedule(r)...)},
@@ -151,7 +151,7 @@ func Architect(r configurator.Report) []paper.Section {
 		blocks = []paper.Block{paper.Figure{Drawing: fig, Caption: "Plan. Dashed: space for work and service; hatched or dotted: ground to be kept free; arcs: door leaves. The mark inside a piece shows its working side."}}
 	}
 	tables := []paper.Block{roomFacts(r), pieceTable(r), doorTable(r), conflictTable(r)}
-	tables = append(tables, trade.Facts(r, "room-facts", "site.room", "site.listed_building", "site.floor_above_street_m"), architectByWhom())
+	tables = append(tables, trade.Facts(r, "room-facts", "site.room", "site.drainage", "site.listed_building", "site.floor_above_street_m"), architectByWhom())
 	return []paper.Section{
 		{Title: "Plan of the room", NewPage: true, Wide: true, Blocks: blocks},
 		{Title: "Room and equipment", NewPage: true, Blocks: trade.Blocks(tables...)},

@@ -29,12 +29,18 @@ func Gap(r configurator.Report, d configurator.Discipline, title string) []paper
 	return []paper.Section{{Title: title, Blocks: []paper.Block{say.Note("%s", say.Sentence("Not worked out: "+words))}}}
 }
 
+// What names the table of Facts, and the column in it that says how a fact is known.
+const (
+	FactsTitle = "Facts of the site this rests on"
+	FactsBasis = 2
+)
+
 // Facts lists what the paper rests on: each fact of the enquiry under one of the
 // paths, with how it is known. Facts nobody knows stand in it as such; what is the
 // same in several places is one row.
 func Facts(r configurator.Report, name string, paths ...string) paper.Table {
 	t := paper.Table{
-		Name: name, Title: "Facts of the site this rests on",
+		Name: name, Title: FactsTitle,
 		Columns: []paper.Column{{Title: "Fact", Width: 42}, {Title: "Value", Width: 18}, {Title: "Known how", Width: 14}, {Title: "By whom, or why assumed", Width: 35}, {Title: "Settled by", Width: 34}},
 	}
 	lines := slices.DeleteFunc(enquiry.Facts(r.Project), func(l enquiry.Line) bool { return !under(l.Path, paths) })
@@ -44,7 +50,7 @@ func Facts(r configurator.Report, name string, paths ...string) paper.Table {
 		if l.Basis == enquiry.Measured {
 			settle = ""
 		}
-		t.Rows = append(t.Rows, say.Row(paper.W(g.Words()), paper.W(say.Or(l.Value, "—")), paper.W(l.Basis.Word()), paper.W(l.Why), paper.W(settle)))
+		t.Rows = append(t.Rows, say.Row(paper.W(say.Capital(g.Words())), paper.W(say.Or(l.Value, "—")), paper.W(l.Basis.Word()), paper.W(l.Why), paper.W(settle)))
 	}
 	return t
 }
@@ -88,8 +94,13 @@ func (f Fact) Words() string {
 	}
 }
 
+// under tells whether a path is one of some, or below one of them; one that begins with
+// a star stands for every path with that end.
 func under(path string, paths []string) bool {
 	return slices.ContainsFunc(paths, func(p string) bool {
+		if end, ok := strings.CutPrefix(p, "*"); ok {
+			return strings.HasSuffix(path, end)
+		}
 		return path == p || strings.HasPrefix(path, p+".") || strings.HasPrefix(path, p+"[")
 	})
 }
@@ -115,7 +126,7 @@ func Open(r configurator.Report, d configurator.Discipline, name string) paper.T
 }
 
 func found(g configurator.Group) string {
-	words := say.Sentence(upper(g.Words))
+	words := say.Sentence(g.Words)
 	if n := len(g.Members); n > 1 && g.Subject != "" {
 		return fmt.Sprintf("%s (worst of %d: %s)", words, n, g.Subject)
 	}
@@ -137,13 +148,6 @@ func few(subjects string) string {
 		return subjects
 	}
 	return strings.Join(list[:most], ", ") + fmt.Sprintf(" and %d more", len(list)-most)
-}
-
-func upper(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
 }
 
 // Task is one piece of work with who does it.
@@ -247,6 +251,30 @@ func Pick(t paper.Table, name, title string, keys ...string) paper.Table {
 			row.Cells = append(row.Cells, r.Cells[i])
 		}
 		out.Rows = append(out.Rows, row)
+	}
+	return out
+}
+
+// Join puts rows that differ in their first cell alone into one, where the first of them
+// stood, and names them all in it.
+func Join(t paper.Table) paper.Table {
+	out := t
+	out.Rows = nil
+	from := 0 // of the group; rows of two groups are not joined
+	for _, r := range t.Rows {
+		if r.Kind != paper.Item {
+			out.Rows = append(out.Rows, r)
+			from = len(out.Rows)
+			continue
+		}
+		same := func(o paper.Row) bool { return slices.Equal(o.Cells[1:], r.Cells[1:]) }
+		if i := slices.IndexFunc(out.Rows[from:], same); i >= 0 {
+			at := &out.Rows[from+i]
+			at.Cells = slices.Clone(at.Cells)
+			at.Cells[0].Text += ", " + r.Cells[0].Text
+			continue
+		}
+		out.Rows = append(out.Rows, r)
 	}
 	return out
 }

@@ -53,6 +53,29 @@ func TestColumns(t *testing.T) {
 	}
 }
 
+// Rows alike but for their first cell become one that names them all; groups stay apart.
+func TestJoin(t *testing.T) {
+	row := func(words ...string) paper.Row {
+		r := paper.Row{}
+		for _, w := range words {
+			r.Cells = append(r.Cells, paper.W(w))
+		}
+		return r
+	}
+	group := paper.Row{Kind: paper.Group, Cells: []paper.Cell{paper.W("cellar")}}
+	whole := paper.Table{Rows: []paper.Row{row("FV1", "20 hL"), row("FV2", "10 hL"), row("FV3", "20 hL"), group, row("FV4", "20 hL"), row("FV5", "20 hL")}}
+	var got []string
+	for _, r := range trade.Join(whole).Rows {
+		got = append(got, r.Cells[0].Text)
+	}
+	if want := "FV1, FV3|FV2|cellar|FV4, FV5"; strings.Join(got, "|") != want {
+		t.Errorf("joined as %q, want %q", strings.Join(got, "|"), want)
+	}
+	if whole.Rows[0].Cells[0].Text != "FV1" {
+		t.Error("the table given was changed")
+	}
+}
+
 // A fitted table leaves each column at least its longest word, and takes the sheet.
 func TestFit(t *testing.T) {
 	fitted := trade.Fit(sample(), trade.Upright)

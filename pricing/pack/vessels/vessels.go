@@ -31,7 +31,7 @@ func Sections(r configurator.Report) []paper.Section {
 	if len(p.Register) == 0 {
 		return []paper.Section{{Title: Title, NewPage: true, Blocks: []paper.Block{say.Note("No vessel is chosen in this project."), caution()}}}
 	}
-	last := trade.Blocks(papersTable(p), trade.Open(r, configurator.Pressure, "pressure-open"), byWhom())
+	last := trade.Blocks(papersTable(p), trade.Facts(r, "pressure-facts", "site.co2_line_bar_g", "site.co2_regulator_kg_h", "site.cleaning", "site.written_scheme_planned"), trade.Open(r, configurator.Pressure, "pressure-open"), byWhom())
 	if src := sources(r); len(src.Items) > 0 {
 		last = append(last, say.Heading("Rules and sources"), src)
 	}

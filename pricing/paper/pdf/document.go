@@ -39,7 +39,7 @@ func (s *setter) setSection(number int, sec paper.Section) error {
 	if err := s.setHeading(title, h1Style.in(s.headingColour()), 22, 6, 1); err != nil {
 		return err
 	}
-	s.boxes[start].fresh = s.boxes[start].fresh || sec.NewPage
+	s.boxes[start].apart = sec.NewPage
 	sub := 0
 	for _, b := range sec.Blocks {
 		if h, ok := b.(paper.Heading); ok && h.Level == 2 && s.doc.Numbered {

@@ -9,6 +9,7 @@ type box struct {
 	keep   bool    // stays on one page with the next box
 	soft   bool    // stays with the next box if the whole group fits a page
 	fresh  bool    // starts a page
+	apart  bool    // starts a page unless most of the one before is free
 	wide   bool    // on a page turned sideways
 	head   []box   // repeated above it when it starts a page
 	mark   *bookmark
@@ -68,6 +69,10 @@ func (s *setter) space(from int, gap float64) {
 	s.boxes[from].before = max(s.boxes[from].before, gap)
 }
 
+// apartBelow is the share of a page's height below which a part that begins on a page
+// of its own turns to it; above it the page would be left nearly empty.
+const apartBelow = 0.5
+
 // paginate puts the boxes on pages. A group held together by keep moves to the next
 // page as one; a soft group does so unless it is taller than a page.
 func (s *setter) paginate() ([]page, error) {
@@ -84,7 +89,7 @@ func (s *setter) paginate() ([]page, error) {
 		n := s.group(i)
 		sh := sheetFor(s.doc.Size, s.boxes[i].wide)
 		limit := sh.height - sh.bottom
-		if s.boxes[i].fresh && len(current) > 0 || len(current) > 0 && y+s.height(i, n, false) > limit {
+		if (s.boxes[i].fresh || s.boxes[i].apart && y > apartBelow*limit) && len(current) > 0 || len(current) > 0 && y+s.height(i, n, false) > limit {
 			turn()
 		}
 		atTop := len(current) == 0

@@ -152,6 +152,23 @@ func TestHeadingStaysWithText(t *testing.T) {
 	}
 }
 
+// A section that begins on a fresh page takes the one before where most of that is
+// free, so that no page is left nearly empty.
+func TestFreshPageWhereTheLastIsFull(t *testing.T) {
+	for _, c := range []struct{ lines, pages int }{{2, 1}, {20, 2}, {40, 2}} {
+		doc := sample.Doc()
+		doc.Contents = false
+		doc.Assumptions, doc.OpenPoints, doc.FactsStand = nil, nil, "elsewhere"
+		doc.Sections = []paper.Section{
+			{Title: "First", Blocks: []paper.Block{paper.Paragraph{Text: paper.Plain(strings.Repeat("line\n", c.lines) + "line")}}},
+			{Title: "Second", NewPage: true, Blocks: []paper.Block{paper.Paragraph{Text: paper.Plain("one line")}}},
+		}
+		if n := len(pagesOf(t, doc)); n != c.pages {
+			t.Errorf("%d lines above: %d pages, want %d", c.lines, n, c.pages)
+		}
+	}
+}
+
 func TestPageBreakAndTogether(t *testing.T) {
 	doc := sample.Doc()
 	doc.Contents = false

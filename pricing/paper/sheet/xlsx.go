@@ -159,6 +159,21 @@ func (b *book) front(names []string, tables []paper.Table) error {
 		out.add(styleKey{wrap: true}, names[i], t.Title)
 	}
 	out.add(styleKey{})
+	b.closing(out)
+	if out.err != nil {
+		return out.err
+	}
+	return sw.Flush()
+}
+
+// closing is what the document takes as true and what is open, or where that stands.
+func (b *book) closing(out *rows) {
+	l := b.labels
+	if b.doc.FactsStand != "" {
+		out.add(styleKey{bold: true}, l.FactsStand)
+		out.add(styleKey{}, b.doc.FactsStand)
+		return
+	}
 	out.add(styleKey{bold: true}, l.Assumptions, "", l.Basis, l.Confirm)
 	if len(b.doc.Assumptions) == 0 {
 		out.add(styleKey{}, l.NoneAssumed)
@@ -174,10 +189,6 @@ func (b *book) front(names []string, tables []paper.Table) error {
 	for i, p := range b.doc.OpenPoints {
 		out.add(styleKey{wrap: true}, fmt.Sprint(i+1), p.Text, p.Who, p.When)
 	}
-	if out.err != nil {
-		return out.err
-	}
-	return sw.Flush()
 }
 
 // rows writes rows of words below each other and keeps the first error.
