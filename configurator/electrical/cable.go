@@ -97,19 +97,26 @@ func ProtectiveConductor(line unit.CrossSection) unit.CrossSection {
 	return unit.ConductorMM2(half)
 }
 
-// Adiabatic is the smallest protective conductor that survives a fault of current i
-// for time t: S = I·√t / k, for 0.1 to 5 s. k is 115 for a 70 °C core of a cable and
-// 143 for a 90 °C one.
+// Adiabatic is the smallest protective conductor that survives a fault.
 //
-// Source: BS 7671:2018 543.1.3, Tables 54.3 and 54.2.
-func Adiabatic(i unit.Current, t unit.Duration, k float64) (unit.CrossSection, error) {
+//	S = I·√t / k
+//
+// S in mm², I the fault current in A, t until the circuit is off in s, and k in
+// A·√s/mm², printed by the standard as a number: 115 for a 70 °C core of a cable and
+// 143 for a 90 °C one. Valid for 0.1 to 5 s, within which no heat leaves the conductor,
+// and k of 20 to 250; anything else is an error. Below 0.1 s the energy that the device
+// lets through counts, by its maker.
+//
+// Source: BS 7671:2018 543.1.3, Tables 54.3 and 54.2, by transcriptions that agree; not
+// read in the printed standard.
+func Adiabatic(i unit.Current, t unit.Duration, k unit.Number) (unit.CrossSection, error) {
 	if err := unit.InRange("time, s", t.S(), 0.1, 5); err != nil {
 		return 0, err
 	}
-	if err := unit.InRange("k", k, 20, 250); err != nil {
+	if err := unit.InRange("k", k.N(), 20, 250); err != nil {
 		return 0, err
 	}
-	return unit.ConductorMM2(i.A() * math.Sqrt(t.S()) / k), nil
+	return unit.ConductorMM2(i.A() * math.Sqrt(t.S()) / k.N()), nil
 }
 
 // resistanceRise is the rise of resistance from 20 °C to the working temperature:
@@ -123,8 +130,18 @@ func resistanceRise(hot bool) float64 {
 	return 1.20
 }
 
-// LoopResistance is R1+R2 of a circuit at working temperature: the resistances at
-// 20 °C of line and protective conductor, raised, along the route.
+// LoopResistance is the resistance of line and protective conductor at working
+// temperature.
+//
+//	R1 + R2 = (r1 + r2) · m · L, m = 1.20 at 70 °C and 1.28 at 90 °C
+//
+// r1 and r2 are the conductors' Ω/m at 20 °C, L the route one way in m, hot tells 90 °C
+// insulation. Copper whose protective conductor is a core of the cable or bunched with
+// it; reactance is left out, which counts from about 35 mm². There is no error: the
+// values are those of the tables.
+//
+// Source: definition; multipliers of the BS 7671 On-Site Guide, resistances by IEC 60228
+// class 2.
 func LoopResistance(line, cpc unit.ImpedancePerLength, hot bool, length unit.Length) unit.Impedance {
 	return unit.Ohms((line.OhmM() + cpc.OhmM()) * resistanceRise(hot) * length.M())
 }

@@ -137,7 +137,7 @@ type protectiveOut struct {
 }
 
 func calcProtective(in protectiveIn) (protectiveOut, trace.Trace, error) {
-	s, err := Adiabatic(in.Fault, in.Time, in.K)
+	s, err := Adiabatic(in.Fault, in.Time, unit.PureNumber(in.K))
 	if err != nil {
 		return protectiveOut{}, nil, err
 	}

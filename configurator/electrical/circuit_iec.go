@@ -279,6 +279,6 @@ func adiabaticFails(c *Circuit, u0, k float64) bool {
 	if fault >= begins {
 		fault, time = begins, 0.1
 	}
-	s, err := Adiabatic(unit.Amperes(fault), unit.Seconds(time), k)
+	s, err := Adiabatic(unit.Amperes(fault), unit.Seconds(time), unit.PureNumber(k))
 	return err == nil && s.MM2() > c.Cable.CPC.MM2()
 }

@@ -76,6 +76,14 @@ func Neutral(line [3]unit.Current, pf [3]unit.Ratio) unit.Current {
 }
 
 // NeutralSplit is the neutral current of a US 120/240 V split-phase supply.
+//
+//	N = |A − B|
+//
+// A and B are the currents of the two legs in A, each to neutral; loads between the legs
+// leave the neutral alone and are not counted. Exact where both legs have the same power
+// factor; third harmonics, which add up in the neutral, are left out. There is no error.
+//
+// Source: the two legs are in antiphase; arithmetic.
 func NeutralSplit(a, b unit.Current) unit.Current { return unit.Amperes(math.Abs(a.A() - b.A())) }
 
 // DeltaLineCurrents are the line currents of unity power factor loads connected
@@ -87,7 +95,15 @@ func DeltaLineCurrents(ab, bc, ca unit.Current) [3]unit.Current {
 	return [3]unit.Current{f(ab.A(), ca.A()), f(bc.A(), ab.A()), f(ca.A(), bc.A())}
 }
 
-// SupplyPower is the apparent power of a supply: √3·U·I on three phases, U·I on one.
+// SupplyPower is the apparent power of a supply.
+//
+//	S = √3·U·I on three phases, U·I on one and on a split phase
+//
+// U is the voltage between lines in V, of one phase that to neutral, I the current of the
+// fuse in A. All lines evenly loaded; any number of phases but 3 counts as one. There is
+// no error.
+//
+// Source: definition of apparent power.
 func SupplyPower(phases int, u unit.Voltage, i unit.Current) unit.ApparentPower {
 	k := 1.0
 	if phases == 3 {

@@ -190,12 +190,12 @@ func TestProtectiveConductors(t *testing.T) {
 	for _, tt := range []struct{ line, want float64 }{{1.5, 1.5}, {2.5, 2.5}, {16, 16}, {25, 16}, {35, 16}, {50, 25}, {70, 35}, {95, 50}, {120, 70}, {150, 95}, {185, 95}, {240, 120}} {
 		close(t, "by Table 54.7", ProtectiveConductor(unit.ConductorMM2(tt.line)).MM2(), tt.want, 0)
 	}
-	s, err := Adiabatic(unit.Amperes(10000), unit.Seconds(0.1), 115)
+	s, err := Adiabatic(unit.Amperes(10000), unit.Seconds(0.1), unit.PureNumber(115))
 	if err != nil {
 		t.Fatal(err)
 	}
 	close(t, "public example: 10 kA, 0.1 s, k 115", s.MM2(), 27.5, 0.05)
-	if _, err := Adiabatic(unit.Amperes(1000), unit.Seconds(6), 115); err == nil {
+	if _, err := Adiabatic(unit.Amperes(1000), unit.Seconds(6), unit.PureNumber(115)); err == nil {
 		t.Error("6 s gave no error")
 	}
 }

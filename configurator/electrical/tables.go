@@ -158,8 +158,16 @@ func GroupFactor(n int, m Method) (unit.Ratio, error) {
 	return unit.Fraction(f), nil
 }
 
-// Capacity is the tabulated current-carrying capacity It of a cable, A, with two or
-// three loaded conductors. Sizes outside the table are refused.
+// Capacity is the tabulated current-carrying capacity It of a cable in A.
+//
+// c is the insulation, m the method of laying, loaded the number of loaded conductors, 2
+// or 3, size a standard size of the table. Copper at 30 °C in air or 20 °C in the ground,
+// one circuit alone: AmbientFactor and GroupFactor take it from there. A cable, method or
+// number that is not in the tables, or a size between its rows, is an error: nothing is
+// interpolated.
+//
+// Source: BS 7671:2018 Tables 4D1A to 4E4A and IEC 60364-5-52 Annex B, by public
+// transcriptions that agree; not read in the printed standard.
 func Capacity(c CableType, m Method, loaded int, size unit.CrossSection) (unit.Current, error) {
 	col, ok := ampacities[ampacityKey{c, m, loaded}]
 	if !ok {

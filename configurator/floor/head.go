@@ -124,9 +124,17 @@ func Head(d unit.Length, crown, knuckle unit.Ratio) (unit.Length, unit.Volume, u
 	return unit.Metres(k.h), unit.CubicMetres(k.volume(k.h)), unit.SquareMetres(k.area), nil
 }
 
-// LiquidCentre gives the level of a volume in a vessel and the height of its centre
-// of gravity, both over the floor. The level is found by halving where it stands in
-// a head or cone, and is exact in the cylinder.
+// LiquidCentre gives the level of a volume in an upright vessel and the height of its
+// centre of gravity, both over the floor.
+//
+//	z_G = Σ V_i·z_i / Σ V_i over bottom, cylinder and top, as far as each is filled
+//
+// Inside sizes in m, liquid in m³, from 0 to the volume of both ends and the cylinder (a
+// ten-thousandth more counts as brim-full); more or less than that, and an end that Head
+// or the cone cannot be, is an error. The level is found by halving where it stands in a
+// head or cone, and is exact in the cylinder. Fittings inside are left out.
+//
+// Source: first moment of volume; heads as in Head.
 func LiquidCentre(v Vessel, liquid unit.Volume) (level, centre unit.Length, err error) {
 	v = v.usual()
 	bottom, err := v.end(v.Bottom)
