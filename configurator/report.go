@@ -134,7 +134,8 @@ func (r Report) Open() []Finding {
 	return out
 }
 
-// Gauge is how full one limit of the building or the equipment is.
+// Gauge is how full one limit of the building or the equipment is. Full is 0 where the
+// figures have no share, such as temperatures.
 type Gauge struct {
 	Discipline Discipline
 	Name       string
@@ -143,15 +144,16 @@ type Gauge struct {
 	Full       unit.Ratio
 }
 
-// Gauges gives, for each rule that compares two figures, the fullest subject.
+// Gauges gives, for each rule that compares two figures, the fullest subject, or the
+// first that fails where figures have no share.
 func (r Report) Gauges() []Gauge {
 	var out []Gauge
-	at := map[string]int{}
+	at, failed := map[string]int{}, map[string]bool{}
 	for _, f := range r.Findings {
-		full, ok := f.Fill()
-		if !ok || f.Outcome != rule.Pass && f.Outcome != rule.Fail {
+		if !f.Compared() || f.Outcome != rule.Pass && f.Outcome != rule.Fail {
 			continue
 		}
+		full, share := f.Fill()
 		g := Gauge{Discipline: f.Discipline, Name: f.Rule.Compares, Rule: f.Rule.ID, Need: f.Need, Have: f.Have, Full: full}
 		if f.Subject != "" {
 			g.Name = f.Subject + ": " + g.Name
@@ -161,9 +163,10 @@ func (r Report) Gauges() []Gauge {
 		case !seen:
 			at[f.Rule.ID] = len(out)
 			out = append(out, g)
-		case full > out[i].Full:
+		case share && full > out[i].Full, !share && f.Outcome == rule.Fail && !failed[f.Rule.ID]:
 			out[i] = g
 		}
+		failed[f.Rule.ID] = failed[f.Rule.ID] || f.Outcome == rule.Fail
 	}
 	return out
 }

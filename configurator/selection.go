@@ -125,10 +125,10 @@ func known[Q unit.Quantity](q Q) *Q {
 	return &q
 }
 
-// Turn is how a piece is turned, in degrees; 0 where it has no place yet.
-func (p Piece) Turn() float64 {
+// Turn is how a piece is turned; 0 where it has no place yet.
+func (p Piece) Turn() unit.Angle {
 	if p.Place == nil {
 		return 0
 	}
-	return p.Place.Turn.Deg()
+	return p.Place.Turn
 }

@@ -376,15 +376,15 @@ func (s situation) move(ps params) [][]strict.Edit {
 	}
 	for _, piece := range s.report.Pieces {
 		if piece.Tag == tag {
-			return one(Move(s.project, piece, x.SI(), y.SI(), piece.Turn())...)
+			return one(move(s.project, piece, unit.Metres(x.SI()), unit.Metres(y.SI()), piece.Turn())...)
 		}
 	}
 	return nil
 }
 
-// Move puts one piece at a place, in metres, turned by an angle in degrees.
-func Move(p enquiry.Project, piece configurator.Piece, x, y, turn float64) []strict.Edit {
-	entry := fmt.Sprintf("{part: %q, at_m: [%s, %s], turn_deg: %s}", piece.Part, unit.Digits(x, 6), unit.Digits(y, 6), unit.Digits(turn, 6))
+// move puts one piece at a place.
+func move(p enquiry.Project, piece configurator.Piece, x, y unit.Length, turn unit.Angle) []strict.Edit {
+	entry := fmt.Sprintf("{part: %q, at_m: [%s, %s], turn_deg: %s}", piece.Part, unit.Digits(x.M(), 6), unit.Digits(y.M(), 6), unit.Digits(turn.Deg(), 6))
 	path := "equipment.items[" + piece.Item + "].places"
 	for _, i := range p.Chosen.Items {
 		if i.Tag != piece.Item {

@@ -169,12 +169,28 @@ type Finding struct {
 	WaitingOn string
 }
 
-// Fill is how full the limit is: what is needed over what is there.
+// Fill is how full the limit is: what is needed over what is there. What counts from a
+// zero that somebody chose has no such share.
 func (f Finding) Fill() (unit.Ratio, bool) {
-	if f.Need == nil || f.Have == nil || f.Have.SI() == 0 {
+	if !f.Compared() || chosenZero(f.Have) {
 		return 0, false
 	}
 	return unit.Fraction(f.Need.SI() / f.Have.SI()), true
+}
+
+// Compared tells whether the answer sets a figure against a limit; nothing at all is
+// none.
+func (f Finding) Compared() bool {
+	return f.Need != nil && f.Have != nil && (f.Have.SI() != 0 || chosenZero(f.Have))
+}
+
+// chosenZero tells of a scale on which twice the number is not twice as much.
+func chosenZero(q unit.Quantity) bool {
+	switch q.(type) {
+	case unit.Temperature, unit.SoundLevel, unit.Acidity:
+		return true
+	}
+	return false
 }
 
 // Run puts the rules to the facts in order. While a rule that another depends on

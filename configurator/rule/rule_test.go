@@ -110,3 +110,26 @@ func TestTheLawOfTheCountryIsCited(t *testing.T) {
 		t.Errorf("the list of rules cites %s", got)
 	}
 }
+
+// Twice as many degrees are not twice as much, nor is twice the pH or the sound level.
+func TestOnlyWhatCountsFromNothingHasAShare(t *testing.T) {
+	for _, tt := range []struct {
+		need, have unit.Quantity
+		want       unit.Ratio
+		ok         bool
+	}{
+		{unit.Metres(1), unit.Metres(4), unit.Percent(25), true},
+		{unit.Kelvins(3), unit.Kelvins(6), unit.Percent(50), true},
+		{unit.Celsius(4), unit.Celsius(8), 0, false},
+		{unit.DecibelsA(40), unit.DecibelsA(45), 0, false},
+		{unit.PH(7), unit.PH(10), 0, false},
+		{unit.Metres(1), unit.Metres(0), 0, false},
+		{nil, unit.Metres(4), 0, false},
+		{unit.Metres(1), nil, 0, false},
+	} {
+		f := rule.Finding{Answer: rule.Answer{Need: tt.need, Have: tt.have}}
+		if got, ok := f.Fill(); ok != tt.ok || got != tt.want {
+			t.Errorf("%v of %v: %v, %v", tt.need, tt.have, got, ok)
+		}
+	}
+}
