@@ -16,6 +16,7 @@ func (s *Server) accountRoutes(r *gin.RouterGroup) {
 	r.GET("/account", s.handle(s.showAccount))
 	r.POST("/account", s.handle(s.changeOwnPassword))
 	r.POST("/account/sessions", s.handle(s.endSessions))
+	r.POST("/account/ours", s.handle(s.turnOurs))
 	s.factorRoutes(r)
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"strconv"
 	"strings"
 
 	"tunwright/catalog/unit"
@@ -189,15 +190,16 @@ func localeOf(job offer.Job) money.Locale {
 // of its price.
 func checked(o offer.Offer) bool { return len(o.Report.Findings)+len(o.Report.Gaps) > 0 }
 
-// openDecisions counts the checks that would stop a job and cannot be answered yet.
+// openDecisions counts the checks that would stop a job and cannot be answered yet, each
+// once in however many places it is made.
 func openDecisions(r configurator.Report) int {
-	n := 0
+	open := map[string]bool{}
 	for _, f := range r.Findings {
 		if f.Outcome == rule.Unknown && f.WaitingOn == "" && f.Rule.Severity == rule.Blocker {
-			n++
+			open[f.Rule.ID] = true
 		}
 	}
-	return n
+	return len(open)
 }
 
 // notYet says why nobody can say yet whether a job fits; empty where somebody can.
@@ -253,14 +255,24 @@ func (v *answerView) add(f findingView) {
 	k.Open = append(k.Open, f)
 }
 
-// foldedWords head the open points that wait for facts.
+// counted gives a number with its name.
+func counted(n int, name string) string {
+	if n == 1 {
+		return "1 " + name
+	}
+	return strconv.Itoa(n) + " " + name + "s"
+}
+
+// foldedWords head the open points that wait for facts: how many checks, and in how many
+// places, which is what the counts under the verdict count.
 func (v *answerView) foldedWords() {
 	for i := range v.Kinds {
 		k := &v.Kinds[i]
-		k.Words = fmt.Sprintf("%d checks cannot be answered yet", len(k.Open))
-		if len(k.Open) == 1 {
-			k.Words = "1 check cannot be answered yet"
+		places := 0
+		for _, f := range k.Open {
+			places += len(f.Cases)
 		}
+		k.Words = fmt.Sprintf("%s cannot be answered yet, in %s", counted(len(k.Open), "check"), counted(places, "place"))
 	}
 }
 

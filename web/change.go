@@ -211,6 +211,7 @@ func (s *Server) showChanges(c *gin.Context, d draft, key string, back *returned
 			v.Sums = append(v.Sums, sumView{l.Ref, l.Net.Format(localeOf(d.Job))})
 		}
 	}
+	v.Answer.Price.put(putAway(c))
 	if err := v.Answer.mark(shownBy(c)); err != nil {
 		return err
 	}

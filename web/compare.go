@@ -104,6 +104,9 @@ func (s *Server) showCompare(c *gin.Context) error {
 }
 
 func (p *comparePage) row(name string, house bool, offers []offer.Offer, cell func(offer.Offer) string) {
+	if house && p.Ours != oursShown {
+		return
+	}
 	r := compareRow{Name: name, House: house}
 	for _, o := range offers {
 		r.Cells = append(r.Cells, cell(o))

@@ -234,7 +234,7 @@ func (s *Server) deskView(c *gin.Context, d draft, o offer.Offer, makeErr error,
 	case "plan":
 		p.Plan = planOf(d.Project.ID, o.Report)
 	case "price":
-		p.Lines = s.lines(o)
+		p.Lines = s.lines(o, putAway(c))
 	case "papers":
 		if makeErr != nil {
 			o = offer.Offer{}
@@ -245,6 +245,7 @@ func (s *Server) deskView(c *gin.Context, d draft, o offer.Offer, makeErr error,
 		return p, err
 	}
 	p.Problems = p.summary(back)
+	p.Answer.Price.put(putAway(c))
 	return p, p.Answer.mark(shownBy(c))
 }
 

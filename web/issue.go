@@ -58,6 +58,7 @@ func (s *Server) showIssuePage(c *gin.Context, problem string) error {
 		frame: s.frame(c, "Issue the quotation"), ID: c.Param("id"), Job: o.Job.Title, Client: o.Job.Client.Name, Letter: "A", First: true,
 		Price: priceOf(o), Verdict: verdictOf(o.Report), Passed: o.Report.Count().Passed, Problem: problem,
 	}
+	p.Price.put(putAway(c))
 	p.Nav = "enquiries"
 	stored, err := s.Desk.Quotation(ctx, p.ID)
 	if errors.Is(err, register.ErrNotFound) {

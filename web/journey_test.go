@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"context"
 	"fmt"
 	"os"
 	"slices"
@@ -9,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
@@ -238,7 +240,7 @@ func TestASecondFactorInTheBrowser(t *testing.T) {
 	b.follow("form.start button", ".codes")
 	b.check(string(checker))
 	b.open("/enquiries")
-	b.follow("form.out button", "#email")
+	b.follow(`form[action="/sign-out"] button`, "#email")
 	b.enter("#email", "tamsin@marlowetarn.example")
 	b.enter("#password", password)
 	b.follow("form.start button", "#code")
@@ -264,8 +266,7 @@ func TestARefusedPlaceIsTakenBack(t *testing.T) {
 	}
 }
 
-// The client reads, changes and accepts on a phone; reading and asking for a price
-// work without any script.
+// The client reads, changes and accepts on a phone.
 func TestTheClientOnAPhone(t *testing.T) {
 	sales := newDesk(t, easy)
 	_, path := sales.send("open-FV4", "any")
@@ -283,5 +284,71 @@ func TestTheClientOnAPhone(t *testing.T) {
 	b.follow(".accept button", ".said")
 	if got := b.text(".said"); !strings.Contains(got, "accepted") {
 		t.Errorf("after accepting stands %q", got)
+	}
+}
+
+// A browser that runs no script reads the quotation, asks for another price and sends
+// the wish.
+func TestTheClientWithoutScript(t *testing.T) {
+	sales := newDesk(t, easy)
+	_, path := sales.send("open-FV4", "any", "min-1", "200", "max-1", "400")
+	b := browse(t, sales.server.URL)
+	b.look(390, "light")
+	b.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		_, err := chromedp.Call(ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+		return err
+	}))
+	b.open(path)
+	if b.truth(`document.documentElement.classList.contains("js")`) {
+		t.Fatal("a script has run")
+	}
+	before := b.text("#live .net dd")
+	if !strings.HasPrefix(before, "£") || b.text("#live .fit") == "" || b.text("#i-FV4 option:checked") == "" || b.text("#terms ~ ol") == "" {
+		t.Errorf("price %q, fit %q, chosen %q", before, b.text("#live .fit"), b.text("#i-FV4 option:checked"))
+	}
+	b.choose("#i-FV4", "FV-30")
+	b.enter("#v-1", "350")
+	b.follow("#choices button", "#w-name")
+	if after := b.text("#live .net dd"); after == before || !strings.HasPrefix(after, "£") {
+		t.Errorf("with a larger tank it costs %q, before %q", after, before)
+	}
+	if got := b.text("#live .price p"); !strings.Contains(got, "FV4") || !strings.Contains(got, "350 hL a year") {
+		t.Errorf("what is changed reads %q", got)
+	}
+	b.enter("#w-name", "Orla Pennick")
+	b.enter("#w-text", "The larger one would suit us.")
+	b.follow(`form[action$="/wish"] button`, ".said")
+	if got := b.text(".said"); !strings.Contains(got, "Your wish is with us") {
+		t.Errorf("after sending stands %q", got)
+	}
+	if got := squeeze(sales.page(quote).Find(".wish").Text()); !strings.Contains(got, "The larger one would suit us.") || !strings.Contains(got, "350 hL a year") {
+		t.Errorf("the salesperson reads %q", got)
+	}
+}
+
+// On a phone the first field of a sheet is in sight before anybody scrolls, and the
+// figures of the house are put away with the keyboard.
+func TestTheDeskOnAPhone(t *testing.T) {
+	d := newDesk(t)
+	b := browse(t, d.server.URL)
+	b.signIn(d)
+	b.do(chromedp.EmulateViewport(390, 664)) // a phone of 844, less the browser's own bars
+	for _, sheet := range []string{"brief", "building", "services", "equipment", "price", "survey"} {
+		b.open(demo + "?sheet=" + sheet)
+		if !b.truth(`document.querySelector("#sheet input:not([type=hidden]), #sheet select, #sheet textarea").getBoundingClientRect().bottom < document.querySelector(".brief").getBoundingClientRect().top`) {
+			t.Errorf("%s: the first field is out of sight", sheet)
+		}
+	}
+	b.follow("#head-more summary", "#head-more[open]")
+	if got := b.text("#head-more p"); !strings.Contains(got, "Shed Nine Brewing Ltd") {
+		t.Errorf("unfolded, the head reads %q", got)
+	}
+	b.tabTo("#ours")
+	b.do(chromedp.KeyEvent(kb.Enter), chromedp.WaitReady(`#ours[value="no"]`))
+	if got := b.text("#answer .price"); strings.Contains(got, "margin") {
+		t.Errorf("the price still reads %q", got)
+	}
+	if !b.truth(`location.search === "?sheet=survey"`) {
+		t.Error("it leads away from the sheet")
 	}
 }

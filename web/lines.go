@@ -11,6 +11,7 @@ type linesView struct {
 	Stages []stageRow
 	Needs  []string
 	Flags  []flagRow
+	Ours   bool // with cost and margin
 }
 
 type lineRow struct {
@@ -23,15 +24,15 @@ type stageRow struct{ Name, Event, Percent, Gross string }
 
 type flagRow struct{ Title, Question, Source string }
 
-func (s *Server) lines(o offer.Offer) *linesView {
+func (s *Server) lines(o offer.Offer, away bool) *linesView {
 	l := localeOf(o.Job)
-	v := &linesView{}
+	v := &linesView{Ours: !away}
 	for i, line := range o.Quotation.Lines {
 		row := lineRow{
 			Ref: line.Ref, Code: line.Code, Description: line.Description, Quantity: line.Quantity.String(),
 			Price: line.Price.Format(l), Net: line.Net.Format(l), Provisional: line.Provisional != nil,
 		}
-		if i < len(o.Costs.Lines) {
+		if v.Ours && i < len(o.Costs.Lines) {
 			row.Cost, row.Margin = o.Costs.Lines[i].Cost.Format(l), money.FormatPercent(o.Costs.Lines[i].Percent, l)
 		}
 		for _, a := range line.DependsOn {

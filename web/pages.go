@@ -31,6 +31,7 @@ type frame struct {
 	Nav    string // which door is marked
 	Doors  []door
 	Viewer string // who is looking
+	Ours   string // whether the house's own figures are shown, where there are any
 }
 
 // door is an entry of the navigation.
@@ -38,7 +39,7 @@ type door struct{ Key, Title, URL string }
 
 func (s *Server) frame(c *gin.Context, title string) frame {
 	p := person(c)
-	return frame{Title: title, Firm: s.firm().Name, Viewer: p.Name, Doors: doors(p.Role)}
+	return frame{Title: title, Firm: s.firm().Name, Viewer: p.Name, Doors: doors(p.Role), Ours: ours(c, p.Role)}
 }
 
 // doors are the parts of the house that a role gets into.

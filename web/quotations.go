@@ -163,6 +163,9 @@ func (p *quotationPage) draft(q quotation.Quote, viewer string) {
 	for _, n := range q.Draft.Needs {
 		p.Needs = append(p.Needs, n.Says)
 	}
+	if p.Ours == oursHidden {
+		p.Needs = generally(p.Needs)
+	}
 	for _, a := range q.Draft.Approvals {
 		p.Approvals = append(p.Approvals, a.Who+": "+a.Reason)
 	}

@@ -11,8 +11,8 @@ import (
 )
 
 func TestTheVerdictSaysWhatNobodyKnows(t *testing.T) {
-	unknown := func(s rule.Severity) configurator.Finding {
-		return configurator.Finding{Finding: rule.Finding{Rule: rule.Info{Severity: s}, Answer: rule.Answer{Outcome: rule.Unknown}}}
+	unknown := func(id string, s rule.Severity) configurator.Finding {
+		return configurator.Finding{Finding: rule.Finding{Rule: rule.Info{ID: id, Severity: s}, Answer: rule.Answer{Outcome: rule.Unknown}}}
 	}
 	gap := configurator.Gap{Discipline: configurator.Access, Words: "the lift has no size"}
 	for _, tt := range []struct {
@@ -21,8 +21,8 @@ func TestTheVerdictSaysWhatNobodyKnows(t *testing.T) {
 		desk, client string
 	}{
 		{"all known", configurator.Report{}, "Fits", "Fits"},
-		{"a warning unknown", configurator.Report{Findings: []configurator.Finding{unknown(rule.Warning)}}, "Fits as far as anybody knows", "Fits as far as anybody knows"},
-		{"two deciding", configurator.Report{Findings: []configurator.Finding{unknown(rule.Blocker), unknown(rule.Blocker)}}, "Cannot be said yet: 2 deciding checks are open", "Cannot be said yet: 2 points that decide it are still open"},
+		{"a warning unknown", configurator.Report{Findings: []configurator.Finding{unknown("A", rule.Warning)}}, "Fits as far as anybody knows", "Fits as far as anybody knows"},
+		{"two deciding", configurator.Report{Findings: []configurator.Finding{unknown("A", rule.Blocker), unknown("B", rule.Blocker), unknown("B", rule.Blocker)}}, "Cannot be said yet: 2 deciding checks are open", "Cannot be said yet: 2 points that decide it are still open"},
 		{"a gap", configurator.Report{Gaps: []configurator.Gap{gap}}, "Cannot be said yet: way in could not be worked out", "Cannot be said yet: a part of the job could not be worked out"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
