@@ -315,7 +315,7 @@ func positive(text string) (float64, bool) {
 // as it was issued.
 func (s *Server) clientOffer(o opening) (clientOffer, error) {
 	l := localeOf(o.Job)
-	base, err := s.make(o.Job)
+	base, err := s.make(o.Job, configurator.Report{})
 	if err != nil {
 		return clientOffer{}, err
 	}
@@ -336,7 +336,7 @@ func (s *Server) clientOffer(o opening) (clientOffer, error) {
 	if err != nil {
 		return clientOffer{}, err
 	}
-	changed, err := s.make(job)
+	changed, err := s.make(job, base.Report)
 	if err != nil {
 		return clientOffer{}, err
 	}

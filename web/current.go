@@ -77,12 +77,12 @@ func (s *Server) house(on pricing.Date) offer.House {
 	return h
 }
 
-// make checks and prices a job. Where only the price cannot be worked out, the offer
-// still holds the report beside the error.
-func (s *Server) make(job offer.Job) (offer.Offer, error) {
+// make checks and prices a job, sooner by the report of a similar one. Where only the
+// price cannot be worked out, the offer still holds the report beside the error.
+func (s *Server) make(job offer.Job, before configurator.Report) (offer.Offer, error) {
 	h := s.house(pricing.DateOf(job.Date.Time()))
 	job = offer.WithTerm(job, h)
-	report, err := configurator.Check(job.Project, h.Catalogue)
+	report, err := configurator.Recheck(before, job.Project, h.Catalogue)
 	if err != nil {
 		return offer.Offer{}, err
 	}

@@ -123,7 +123,7 @@ func (s *Server) today(ctx context.Context, id string) (offer.Offer, error) {
 		return offer.Offer{}, err
 	}
 	d.Job.Date = enquiry.DateOf(s.Clock())
-	o, err := s.make(d.Job)
+	o, err := s.make(d.Job, s.kept.before(d.Project.ID))
 	if err != nil {
 		return offer.Offer{}, &trouble{http.StatusConflict, "This cannot be priced yet", sentenceCase(err.Error()) + "."}
 	}

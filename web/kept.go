@@ -4,6 +4,7 @@ import (
 	"slices"
 	"sync"
 
+	"tunwright/configurator"
 	"tunwright/pricing/offer"
 )
 
@@ -90,6 +91,19 @@ func (m *memory) answer(st state, work func() (offer.Offer, error)) (offer.Offer
 	return o, err
 }
 
+// before gives the report of the state of an enquiry that was looked at last, by which
+// another one is checked sooner.
+func (m *memory) before(id string) configurator.Report {
+	m.mu.Lock()
+	defer m.mu.Unlock()
+	for _, r := range m.list {
+		if r.id == id && r.worked != nil {
+			return r.worked.offer.Report
+		}
+	}
+	return configurator.Report{}
+}
+
 // forget drops everything, since terms or prices have changed.
 func (m *memory) forget() {
 	m.mu.Lock()
@@ -99,5 +113,7 @@ func (m *memory) forget() {
 
 // answerTo checks and prices a draft as it was saved.
 func (s *Server) answerTo(d draft) (offer.Offer, error) {
-	return s.kept.answer(state{d.Project.ID, d.Project.Revision}, func() (offer.Offer, error) { return s.make(d.Job) })
+	return s.kept.answer(state{d.Project.ID, d.Project.Revision}, func() (offer.Offer, error) {
+		return s.make(d.Job, s.kept.before(d.Project.ID))
+	})
 }
