@@ -136,7 +136,7 @@ func eachPiece(f Facts, answer func(i int, p *PieceResult) (rule.Answer, bool)) 
 }
 
 var wayIn = rule.Rule[Facts]{
-	ID: "AC-010", Severity: rule.Blocker, Title: "A piece does not pass the way in",
+	ID: "AC-010", Fills: "opening", Severity: rule.Blocker, Title: "A piece does not pass the way in",
 	Why: "It stays outside: a crane, an opening in wall or roof, or another tank is needed.", Compares: "each piece, upright, lying, tilted and with parts off, against each step of the best route",
 	Source: source.Derivation("geometry of tilted bodies and corners"), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
@@ -195,7 +195,7 @@ var tightPlaces = rule.Rule[Facts]{
 }
 
 var standsUp = rule.Rule[Facts]{
-	ID: "AC-020", Severity: rule.Blocker, Title: "A piece cannot be stood up in the room",
+	ID: "AC-020", Fills: "height to stand up in", Severity: rule.Blocker, Title: "A piece cannot be stood up in the room",
 	Why: "A tank that lies and stands lower than the ceiling can still jam between floor and ceiling while it is raised.", Compares: "diagonal of the piece on its skates against the clear height",
 	Source: source.Derivation("upending about the heel needs √(H² + d²)"), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {

@@ -9,7 +9,7 @@ import (
 )
 
 var liftLoad = rule.Rule[Facts]{
-	ID: "AC-030", Severity: rule.Blocker, Title: "A piece is too heavy for a lift or hoist on the way",
+	ID: "AC-030", Fills: "lift or hoist", Severity: rule.Blocker, Title: "A piece is too heavy for a lift or hoist on the way",
 	Why: "An overloaded lift stops, slips or falls.", Compares: "piece, carrier and people against the rated load on the plate",
 	Source: EN8120.At("Table 6, rated load"), Law: abroad(liftsAbroad), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {
@@ -90,7 +90,7 @@ var liftPlate = rule.Rule[Facts]{
 }
 
 var wheels = rule.Rule[Facts]{
-	ID: "AC-040", Severity: rule.Warning, Title: "A wheel on the way weighs more than the floor there was given for",
+	ID: "AC-040", Fills: "way under the wheels", Severity: rule.Warning, Title: "A wheel on the way weighs more than the floor there was given for",
 	Why: "A corridor slab or a lift sill carries people; one skate under a tank is a point load it never saw.", Compares: "half the moved weight with its rolling factor against the concentrated load",
 	Source: source.Derivation("four skates on an uneven floor rest on two"), DependsOn: []string{"AC-001"},
 	Check: func(f Facts) []rule.Answer {

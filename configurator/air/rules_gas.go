@@ -12,7 +12,7 @@ const overnight = 12.0 // h, common practice, no source: the length of a night b
 func gasRules() []rule.Rule[Facts] {
 	return []rule.Rule[Facts]{
 		{
-			ID: "AI-020", Severity: rule.Blocker, Title: "Carbon dioxide builds up overnight",
+			ID: "AI-020", Fills: "air of the room overnight", Severity: rule.Blocker, Title: "Carbon dioxide builds up overnight",
 			Why:      "Whoever opens the door in the morning breathes what the tanks gave off all night. It kills.",
 			Compares: "time to the short-term limit without extract, against 12 hours; where a fan is relied on, the steady concentration beside the tanks against the short-term limit, 15 000 ppm at most", Source: exposure, Law: overnightLaw,
 			Check: gasRule(judgeOvernight, func(t gasTrier) (list []rule.Remedy) {
@@ -22,7 +22,7 @@ func gasRules() []rule.Rule[Facts] {
 			}),
 		},
 		{
-			ID: "AI-021", Severity: rule.Warning, Title: "The extract is too small for the fermenting tanks", DependsOn: []string{"AI-020"},
+			ID: "AI-021", Fills: "air of the room while beer ferments", Severity: rule.Warning, Title: "The extract is too small for the fermenting tanks", DependsOn: []string{"AI-020"},
 			Why:      "The shift limit is passed beside the tanks while everything works as it should.",
 			Compares: "steady concentration at the highest gas rate with the mixing factor, against the shift limit", Source: exposure, Law: byLimit("long"),
 			Check: gasRule(judgeExtract, func(t gasTrier) (list []rule.Remedy) {

@@ -25,7 +25,7 @@ func steamRules() []rule.Rule[Facts] {
 			}),
 		},
 		{
-			ID: "AI-003", Severity: rule.Warning, Title: "The canopy draws too little to catch the vapour", DependsOn: []string{"AI-002"},
+			ID: "AI-003", Fills: "canopy", Severity: rule.Warning, Title: "The canopy draws too little to catch the vapour", DependsOn: []string{"AI-002"},
 			Why:      "What the canopy does not catch spreads through the room and wets it.",
 			Compares: "flow of the canopy against capture velocity over its plan and thermal convection", Source: dw172Quoted,
 			Check: steamRule(judgeCapture, func(_ Facts, t steamTrier) (list []rule.Remedy) {
@@ -76,7 +76,7 @@ func steamRules() []rule.Rule[Facts] {
 			}),
 		},
 		{
-			ID: "AI-007", Severity: rule.Warning, Title: "The vapour condenser is smaller than the boil",
+			ID: "AI-007", Fills: "vapour condenser", Severity: rule.Warning, Title: "The vapour condenser is smaller than the boil",
 			Why:      "What it cannot take blows into the room at the hardest part of the boil.",
 			Compares: "evaporation against what the condenser takes", Source: source.Derivation("heat balance"),
 			Check: steamRule(judgeCondenser, func(_ Facts, t steamTrier) (list []rule.Remedy) { tryCondensers(&list, t); return list }),
@@ -124,7 +124,7 @@ func steamRules() []rule.Rule[Facts] {
 			}),
 		},
 		{
-			ID: "AI-011", Severity: rule.Warning, Title: "The fan cannot push its air through the duct", DependsOn: []string{"AI-005"},
+			ID: "AI-011", Fills: "fan of the canopy", Severity: rule.Warning, Title: "The fan cannot push its air through the duct", DependsOn: []string{"AI-005"},
 			Why:      "At more resistance the fan gives less air, and the canopy spills.",
 			Compares: "external pressure of the fan at its flow against duct, canopy and discharge", Source: source.Derivation("Darcy-Weisbach with losses of bends, canopy and discharge"),
 			Check: steamRule(judgeFan, func(_ Facts, t steamTrier) (list []rule.Remedy) {

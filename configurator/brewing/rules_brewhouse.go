@@ -14,7 +14,7 @@ func hl(v unit.Volume) string { return unit.In(v, "hl", 1) }
 func litres(v unit.Volume) string { return unit.In(v, "l", 0) }
 
 var brewDaysEnough = rule.Rule[Facts]{
-	ID: "BR-001", Severity: rule.Blocker, Title: "The brew length is too small for the brew days",
+	ID: "BR-001", Fills: "brew days of the peak week", Severity: rule.Blocker, Title: "The brew length is too small for the brew days",
 	Why:      "In the busiest weeks more brews are needed than the client will brew, so beer runs out.",
 	Compares: "brews of the peak week against the most brews in a week", Source: source.Derivation("brews = batches for the asked volume; peak = mean · peak factor"),
 	Check: checked(onSheet(judgeBrewDays), mendBrewDays),
@@ -54,7 +54,7 @@ func ends(r Result) (strongest, weakest int) {
 }
 
 var lauterStrongest = rule.Rule[Facts]{
-	ID: "BR-002", Severity: rule.Warning, Title: "The lauter floor is too small for the strongest beer",
+	ID: "BR-002", Fills: "lauter floor", Severity: rule.Warning, Title: "The lauter floor is too small for the strongest beer",
 	Why:      "A bed loaded beyond its floor sets: run-off takes hours longer and extract stays in the grain.",
 	Compares: "grain loading of the largest grist against the highest loading", Source: docLauter.At("dry malt milling, 140 to 175 kg/m²"),
 	Check: checked(onSheet(judgeStrongest), mendStrongest),
@@ -118,7 +118,7 @@ func judgeWeakest(f Facts) []rule.Answer {
 }
 
 var mashFits = rule.Rule[Facts]{
-	ID: "BR-004", Severity: rule.Blocker, Title: "The mash tun is too small",
+	ID: "BR-004", Fills: "mash tun", Severity: rule.Blocker, Title: "The mash tun is too small",
 	Why:      "The mash spills, or the strongest beer must be mashed twice.",
 	Compares: "mash of the largest grist against the tun's gross volume", Source: grossHolds,
 	Check: checked(onSheet(judgeMash), mendMash),
@@ -173,7 +173,7 @@ func thickerMash(f Facts, a rule.Answer, j judge) []rule.Remedy {
 }
 
 var kettleFits = rule.Rule[Facts]{
-	ID: "BR-005", Severity: rule.Blocker, Title: "The kettle is too small",
+	ID: "BR-005", Fills: "kettle", Severity: rule.Blocker, Title: "The kettle is too small",
 	Why:      "The wort runs over the rim before it boils: scalding for who stands by, and lost hops and extract.",
 	Compares: "hot wort before the boil against the kettle's gross volume", Source: grossHolds,
 	Check: checked(onSheet(judgeKettle), mendKettle),
@@ -274,7 +274,7 @@ func mendSparge(f Facts, a rule.Answer, j judge) []rule.Remedy {
 }
 
 var liquorTankEnough = rule.Rule[Facts]{
-	ID: "BR-008", Severity: rule.Warning, Title: "The hot-liquor tank holds less than one brew and its cleaning",
+	ID: "BR-008", Fills: "hot-liquor tank", Severity: rule.Warning, Title: "The hot-liquor tank holds less than one brew and its cleaning",
 	Why:      "The sparge stops while the tank is filled and heated again, and cleaning finds no hot water.",
 	Compares: "hot liquor of the thirstiest brew and one cleaning solution of the kettle against the tank", Source: source.Derivation("mash and sparge liquor by mass balance"),
 	Check: checked(onSheet(judgeLiquorTank), func(f Facts, a rule.Answer, j judge) []rule.Remedy {

@@ -10,7 +10,7 @@ import (
 )
 
 var brightFits = rule.Rule[Facts]{
-	ID: "BR-016", Severity: rule.Warning, Title: "No bright tank takes the racked batch",
+	ID: "BR-016", Fills: "bright tank", Severity: rule.Warning, Title: "No bright tank takes the racked batch",
 	Why:      "A batch is racked in one go: what does not fit stays on the yeast or goes to a second tank.",
 	Compares: "racked beer with headspace against the gross volume of one bright tank", Source: source.Derivation("brews · brew length · (1 − fermenter loss) / (1 − headspace)"),
 	Check: checked(onSheet(judgeBright), mendBright),
@@ -150,7 +150,7 @@ func judgeSecond(f Facts) []rule.Answer {
 }
 
 var tanksSlack = rule.Rule[Facts]{
-	ID: "BR-019", Severity: rule.Notice, Title: "The tanks have no slack in the peak",
+	ID: "BR-019", Fills: "tanks in the peak", Severity: rule.Notice, Title: "The tanks have no slack in the peak",
 	Why:      "One slow fermentation or one blocked valve makes a week's beer late.",
 	Compares: "tank-days taken in the peak against the share that may be planned", Source: source.Practice("at most 85 to 90 % of tank-days in the peak"), DependsOn: []string{"BR-035", "BR-015"},
 	Check: checked(onYear(judgeSlack), mendSlack),

@@ -54,7 +54,7 @@ func mendVolumes(f Facts, a rule.Answer, j judge) []rule.Remedy {
 }
 
 var fermenterHolds = rule.Rule[Facts]{
-	ID: "BR-035", Severity: rule.Blocker, Title: "A batch of this beer is larger than its fermenters",
+	ID: "BR-035", Fills: "fermenter", Severity: rule.Blocker, Title: "A batch of this beer is larger than its fermenters",
 	Why:      "The tank is full to the rim before the last brew is in.",
 	Compares: "cold wort of the batch against the gross volume of the fermenters of its class", Source: grossHolds,
 	Check: checked(onSheet(judgeHeld), mendFermenter),

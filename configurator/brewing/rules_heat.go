@@ -120,7 +120,7 @@ func mendTogether(f Facts, a rule.Answer, j judge) []rule.Remedy {
 }
 
 var dayLength = rule.Rule[Facts]{
-	ID: "BR-012", Severity: rule.Warning, Title: "The brews do not fit one working day",
+	ID: "BR-012", Fills: "brew day", Severity: rule.Warning, Title: "The brews do not fit one working day",
 	Why:      "The second brew runs into the night: overtime, tired people and hot liquor.",
 	Compares: "length of the brew day against the longest day", Source: docORourke.At("cycle of a mash tun 300 to 440 min"),
 	Check: checked(onSheet(judgeDay), mendDay),

@@ -247,7 +247,7 @@ func secondStage(s *StageTwo, got rule.Answer) rule.Remedy {
 }
 
 var knockoutTime = rule.Rule[Facts]{
-	ID: "BR-023", Severity: rule.Warning, Title: "Knock-out takes too long or the exchanger is cut too fine",
+	ID: "BR-023", Fills: "time of knock-out", Severity: rule.Warning, Title: "Knock-out takes too long or the exchanger is cut too fine",
 	Why:      "Wort that stands hot for longer than an hour darkens and turns vegetal; an exchanger within 3 K of its water grows beyond reason.",
 	Compares: "time of knock-out against 60 minutes", Source: source.Practice("knock-out 30 to 60 minutes"),
 	Check: checked(onSheet(judgeKnockout), mendKnockout),
@@ -293,7 +293,7 @@ func mendKnockout(f Facts, a rule.Answer, j judge) []rule.Remedy {
 }
 
 var coldLiquorEnough = rule.Rule[Facts]{
-	ID: "BR-024", Severity: rule.Warning, Title: "The cold-liquor tank is too small for one knock-out",
+	ID: "BR-024", Fills: "cold-liquor tank", Severity: rule.Warning, Title: "The cold-liquor tank is too small for one knock-out",
 	Why:      "The tank runs warm in the middle of the knock-out and the wort after it.",
 	Compares: "cold liquor of one brew against the tank", Source: source.Derivation("heat balance of the wort cooler"),
 	Check: checked(onSheet(judgeColdLiquor), func(f Facts, a rule.Answer, j judge) []rule.Remedy {

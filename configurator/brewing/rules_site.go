@@ -128,7 +128,7 @@ func tanksOf(plans []TankPlan) []Tank {
 }
 
 var liftPath = rule.Rule[Facts]{
-	ID: "BR-028", Severity: rule.Warning, Title: "Malt and spent grain have no lift",
+	ID: "BR-028", Fills: "lift for malt and grain", Severity: rule.Warning, Title: "Malt and spent grain have no lift",
 	Why:      "Hundreds of kilograms up and more down for every brew are not carried by hand for long.",
 	Compares: "load of a trip against the lift's rated load", Source: docHSE.Recalled("avoid, assess, reduce"),
 	Check: checked(onYear(judgeLift), func(f Facts, a rule.Answer, j judge) []rule.Remedy {

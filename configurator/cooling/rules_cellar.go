@@ -127,7 +127,7 @@ func judgeWait(f Facts) []rule.Answer {
 }
 
 var openValves = rule.Rule[Facts]{
-	ID: "CO-007", Severity: rule.Warning,
+	ID: "CO-007", Fills: "chiller and store at the first draw", Severity: rule.Warning,
 	Title:     "Open crash valves draw more than the chiller gives",
 	Why:       "A fully open jacket on a warm tank draws several times the mean; the supply warms for every other tank.",
 	Compares:  "first draw of the tanks crashed at once against output and store over an hour",

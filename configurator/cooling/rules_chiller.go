@@ -51,7 +51,7 @@ func judgeCovers(f Facts) []rule.Answer {
 }
 
 var capacity = rule.Rule[Facts]{
-	ID: "CO-001", Severity: rule.Blocker,
+	ID: "CO-001", Fills: "chiller", Severity: rule.Blocker,
 	Title:     "The chiller cannot carry the cellar",
 	Why:       "On the hottest day the glycol warms, every tank drifts at once, and beer in fermentation runs away first.",
 	Compares:  "duty of the highest hour with pipes, pump and one margin against output at the real glycol and air temperatures",

@@ -9,7 +9,7 @@ import (
 )
 
 var jacketPressure = rule.Rule[Facts]{
-	ID: "CO-010", Severity: rule.Blocker,
+	ID: "CO-010", Fills: "rating of the jackets", Severity: rule.Blocker,
 	Title:    "The jackets see more pressure than they are rated for",
 	Why:      "A jacket is thin plate: it bulges or tears at its welds, and glycol goes into the beer or onto people. 10 m of glycol alone are 1 bar.",
 	Compares: "static head of the chiller above, pump against closed valves and filling pressure, against the jacket's rated pressure",
@@ -58,7 +58,7 @@ func judgeJackets(f Facts) []rule.Answer {
 }
 
 var pumpHead = rule.Rule[Facts]{
-	ID: "CO-009", Severity: rule.Blocker,
+	ID: "CO-009", Fills: "coolant pump", Severity: rule.Blocker,
 	Title:    "The pump cannot push the glycol round",
 	Why:      "Less glycol comes back warmer; the furthest tank gets none.",
 	Compares: "head of the index run with 15 % for the viscosity against the pump's",
@@ -116,7 +116,7 @@ func judgeFlow(f Facts) []rule.Answer {
 }
 
 var pipeSizes = rule.Rule[Facts]{
-	ID: "CO-008", Severity: rule.Warning,
+	ID: "CO-008", Fills: "coolant pipe", Severity: rule.Warning,
 	Title:    "No size of this pipe series is large enough",
 	Why:      "The pump works against friction for ever, and fast glycol is heard in the taproom.",
 	Compares: "gradient and velocity of each section against 300 Pa/m and 1.0 m/s (1.5 m/s above 50 mm)",

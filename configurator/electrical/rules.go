@@ -39,7 +39,7 @@ func Rules() []rule.Rule[Facts] {
 			Source:   source.Derivation("what is not placed in the day counts in all of it"), Check: placedLoads,
 		},
 		{
-			ID: "EL-010", Severity: rule.Blocker, Title: "The supply does not carry the brew day",
+			ID: "EL-010", Fills: "supply", Severity: rule.Blocker, Title: "The supply does not carry the brew day",
 			Why:      "Elements run for hours, so there is no grace: the supply fuse opens and the brew in the kettle is lost.",
 			Compares: "greatest line current of any state against fuse less existing load, line by line",
 			Source:   inUS(bs7671.At("311.1, 433.1"), "220.40, 230.42"), DependsOn: []string{"EL-001"}, Check: supplyCarries,
@@ -63,7 +63,7 @@ func Rules() []rule.Rule[Facts] {
 			Source:   source.Practice("imbalance up to 10 %"), DependsOn: []string{"EL-001"}, Check: imbalance,
 		},
 		{
-			ID: "EL-014", Severity: rule.Warning, Title: "The demand is above the capacity agreed with the operator",
+			ID: "EL-014", Fills: "agreed capacity", Severity: rule.Warning, Title: "The demand is above the capacity agreed with the operator",
 			Why:      "Above the agreed capacity the network may not carry the brewery, and the operator may refuse the added load until it is reinforced.",
 			Compares: "apparent power of brewery and existing load against the agreed capacity",
 			Source:   source.Doc{ID: "Electricity Safety, Quality and Continuity Regulations", Edition: "2002"}.Recalled("reg. 25"), DependsOn: []string{"EL-001"}, Check: agreed,
@@ -75,7 +75,7 @@ func Rules() []rule.Rule[Facts] {
 			Source:   inUS(bs7671.Recalled("433.1.1"), "210.19(A), 210.20(A), 240.4"), DependsOn: []string{"EL-001"}, Check: circuitsComplete,
 		},
 		{
-			ID: "EL-021", Severity: rule.Warning, Title: "The voltage drop is too large",
+			ID: "EL-021", Fills: "voltage drop", Severity: rule.Warning, Title: "The voltage drop is too large",
 			Why:      "Motors start hard and elements heat less at the end of a long cable.",
 			Compares: "drop from the origin against 3 % for lighting, 5 % for other uses",
 			Source:   inUS(bs7671.At("525, Appendix 4 Table 4Ab"), "informational notes to 210.19(A) and 215.2(A)"), DependsOn: []string{"EL-020"}, Check: voltageDrops,
@@ -105,7 +105,7 @@ func Rules() []rule.Rule[Facts] {
 			Source:   bs7671.Recalled("531.3.2"), DependsOn: []string{"EL-020"}, Check: leakages,
 		},
 		{
-			ID: "EL-026", Severity: rule.Blocker, Title: "Devices cannot break the fault current",
+			ID: "EL-026", Fills: "breaking capacity", Severity: rule.Blocker, Title: "Devices cannot break the fault current",
 			Why:      "A breaker that cannot break the current bursts.",
 			Compares: "prospective fault current against the largest breaking capacity offered",
 			Source:   inUS(bs7671.At("434.5.1, 536.4.203"), "110.9"), Check: breakingCapacity,

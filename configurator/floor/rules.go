@@ -198,7 +198,7 @@ func areaOnly(f Facts) rule.Answer {
 }
 
 var memberAtWork = rule.Rule[Facts]{
-	ID: "FL-020", Severity: rule.Blocker, Title: "A floor member is asked for more than was given for it",
+	ID: "FL-020", Fills: "floor member", Severity: rule.Blocker, Title: "A floor member is asked for more than was given for it",
 	Why:      "The floor is overloaded every working day; it sags, cracks, and may fail with people under it.",
 	Compares: "moment and end reaction of each member, equipment at work and people, against the figure given",
 	Source:   source.Derivation("statics of the simply supported member"), DependsOn: []string{"FL-002"},
@@ -257,7 +257,7 @@ var memberAllFull = rule.Rule[Facts]{
 }
 
 var bayLoad = rule.Rule[Facts]{
-	ID: "FL-025", Severity: rule.Notice, Title: "A bay carries more than the area load given",
+	ID: "FL-025", Fills: "bay", Severity: rule.Notice, Title: "A bay carries more than the area load given",
 	Why:      "The boards or the slab between two beams get more than the figure, though the beams may still carry it.",
 	Compares: "equipment at work and people over each bay against what is left of the bay's own area load, or of the floor's",
 	Source:   source.Derivation("sum of the loads over the area of the bay"), DependsOn: []string{"FL-020"},

@@ -38,7 +38,7 @@ func (f Facts) heaviestFoot() *ItemLoad {
 }
 
 var footLoad = rule.Rule[Facts]{
-	ID: "FL-030", Severity: rule.Warning, Title: "A foot weighs more than the concentrated load given",
+	ID: "FL-030", Fills: "concentrated load", Severity: rule.Warning, Title: "A foot weighs more than the concentrated load given",
 	Why:      "A foot can break through boards, a hollow pot or thin topping although the beams carry the tank.",
 	Compares: "the largest foot at work or brim-full, estimated masses at their upper end, against the concentrated load on its patch",
 	Source:   EN1991.Recalled("6.3.1.2: the concentrated load is a check of its own"), DependsOn: []string{"FL-002"},

@@ -172,7 +172,7 @@ func (f Facts) planItems(tag string) (items []plan.Item, which int) {
 }
 
 var ceiling = rule.Rule[Facts]{
-	ID: "FL-106", Severity: rule.Blocker, Title: "A piece is higher than the room",
+	ID: "FL-106", Fills: "clear height", Severity: rule.Blocker, Title: "A piece is higher than the room",
 	Why: "It cannot stand there.", Compares: "height over everything against the clear height at its place",
 	Source: source.Derivation("geometry"),
 	Check: func(f Facts) []rule.Answer {

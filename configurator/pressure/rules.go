@@ -115,7 +115,7 @@ func Rules() []rule.Rule[Facts] {
 			Check: eachVessel("no jacket is heated by steam", judgeSteamSupply, mending{"reduce-steam", mendSteam}),
 		},
 		{
-			ID: "PR-007", Severity: rule.Blocker, Title: "The tank can be sucked in and has no vacuum relief",
+			ID: "PR-007", Fills: "vacuum valve", Severity: rule.Blocker, Title: "The tank can be sucked in and has no vacuum relief",
 			Why:      "A cold rinse after a hot clean, caustic in carbon dioxide or a pump crushes a tank in seconds.",
 			Compares: "hot cleaning, caustic with carbon dioxide or pumping out, against a vacuum valve of the area needed", Source: source.Derivation("cooling from 70 to 15 °C leaves 0.6 bar absolute in a shut tank"),
 			Check: eachVessel("no tank can be sucked in as used", judgeVacuum, mending{"fit-vacuum-valve", mendVacuum}, mending{"rinse-in-steps", mendRinse}, mending{"clean-cold", mendCold}),
@@ -127,7 +127,7 @@ func Rules() []rule.Rule[Facts] {
 			Check: checkScheme,
 		},
 		{
-			ID: "PR-009", Severity: rule.Warning, Title: "The tank's PS is too low for carbonated beer",
+			ID: "PR-009", Fills: "rating of the tank", Severity: rule.Warning, Title: "The tank's PS is too low for carbonated beer",
 			Why:      "The beer loses its gas through the relief valve, or the valve is screwed down.",
 			Compares: "equilibrium pressure of the beer at its warmest against PS", Source: asbc.Recalled("carbonation table"),
 			Check: eachVessel("no carbonated beer is kept", judgeCarbonation, mending{"keep-colder", mendColder}, mending{"higher-ps", mendHigherPS}, mending{"carbonate-less", mendFlatter}),

@@ -111,7 +111,10 @@ type Rule[F any] struct {
 	Title    string // what is wrong when it fails, as a headline
 	Why      string // what happens to the brewery when it is ignored
 	Compares string // what is set against what, such as "kettle full volume against gross less headspace"
-	Source   source.Ref
+	// Fills names what fills up, such as "chiller", where the check sets a load against a
+	// capacity; empty where its figures are no such pair.
+	Fills  string
+	Source source.Ref
 	// Law gives what stands in for Source where the facts lie in a country with a law of
 	// its own; zero where Source holds there too. Nil where it holds everywhere.
 	Law func(F) source.Ref
@@ -123,15 +126,15 @@ type Rule[F any] struct {
 
 // Info is a rule without its check: what a list or an explanation prints.
 type Info struct {
-	ID, Title, Why, Compares string
-	Severity                 Severity
-	Source                   source.Ref
-	DependsOn                []string
+	ID, Title, Why, Compares, Fills string
+	Severity                        Severity
+	Source                          source.Ref
+	DependsOn                       []string
 }
 
 // Info gives what a list or an explanation prints.
 func (r Rule[F]) Info() Info {
-	return Info{ID: r.ID, Title: r.Title, Why: r.Why, Compares: r.Compares, Severity: r.Severity, Source: r.Source, DependsOn: r.DependsOn}
+	return Info{ID: r.ID, Title: r.Title, Why: r.Why, Compares: r.Compares, Fills: r.Fills, Severity: r.Severity, Source: r.Source, DependsOn: r.DependsOn}
 }
 
 // in is Info with the law of the country that the facts lie in.

@@ -8,7 +8,7 @@ import (
 func gasRules() []rule.Rule[Facts] {
 	return []rule.Rule[Facts]{
 		{
-			ID: "WA-040", Severity: rule.Warning, Title: "The compressor gives too little air or pressure",
+			ID: "WA-040", Fills: "compressor", Severity: rule.Warning, Title: "The compressor gives too little air or pressure",
 			Why:      "Valves move slowly or not at all, and the line stands.",
 			Compares: "free air and pressure of the users with a margin of 30 % against the compressor", Source: source.Practice("30 % margin on compressed air"),
 			Check: check(gasPart, judgeAir, func(t trier, a rule.Answer) (list []rule.Remedy) {

@@ -21,7 +21,7 @@ func supplyRules() []rule.Rule[Facts] {
 			Check: check(supplyPart, judgeBackflow(2, 4), mendBackflow),
 		},
 		{
-			ID: "WA-003", Severity: rule.Warning, Title: "The service pipe is too small for what is drawn at once",
+			ID: "WA-003", Fills: "service pipe", Severity: rule.Warning, Title: "The service pipe is too small for what is drawn at once",
 			Why:      "While the wort is cooled the hoses run dry, and the cooling takes an hour longer.",
 			Compares: "draws at once against the bore at 2.0 m/s and the measured flow", Source: en806.At("4.4"),
 			Check: check(supplyPart, judgePeak, mendPeak),
@@ -47,7 +47,7 @@ func supplyRules() []rule.Rule[Facts] {
 			}),
 		},
 		{
-			ID: "WA-006", Severity: rule.Warning, Title: "The break tank is too small for the day",
+			ID: "WA-006", Fills: "break tank", Severity: rule.Warning, Title: "The break tank is too small for the day",
 			Why:      "It runs empty in the middle of the brew.",
 			Compares: "break tank against the mass balance of the draws on it with the flow of the main", Source: source.Derivation("mass balance of the tank over the day"),
 			Check: check(supplyPart, judgeTank, func(t trier, a rule.Answer) (list []rule.Remedy) {

@@ -22,13 +22,13 @@ func wasteRules() []rule.Rule[Facts] {
 			}),
 		},
 		{
-			ID: "WA-021", Severity: rule.Warning, Title: "A gully takes less than what is dumped into it",
+			ID: "WA-021", Fills: "gully", Severity: rule.Warning, Title: "A gully takes less than what is dumped into it",
 			Why:      "Hot or caustic water stands on the floor and finds its own way, also downstairs.",
 			Compares: "two fastest dumps into the gully against its flow", Source: en12056.At("Table 2, 6.3"),
 			Check: check(wastePart, judgeGullies, mendGully),
 		},
 		{
-			ID: "WA-022", Severity: rule.Warning, Title: "A drain pipe takes less than what runs into it",
+			ID: "WA-022", Fills: "drain", Severity: rule.Warning, Title: "A drain pipe takes less than what runs into it",
 			Why:      "The lowest gully floods.",
 			Compares: "two fastest dumps with the sanitary flow against the part-full pipe", Source: en12056.At("annex B"),
 			Check: check(wastePart, judgeDrains, mendDrain),
@@ -53,13 +53,13 @@ func wasteRules() []rule.Rule[Facts] {
 			}),
 		},
 		{
-			ID: "WA-025", Severity: rule.Warning, Title: "The waste passes the consent's volume, rate or strength", DependsOn: []string{"WA-020"},
+			ID: "WA-025", Fills: "consent", Severity: rule.Warning, Title: "The waste passes the consent's volume, rate or strength", DependsOn: []string{"WA-020"},
 			Why:      "A consent broken is prosecuted.",
 			Compares: "volume in a day, rate and mean COD against the consent", Source: wia.At("ss. 118-119"), Law: abroad(consentAbroad),
 			Check: check(wastePart, judgeLimits, mendLimits),
 		},
 		{
-			ID: "WA-026", Severity: rule.Warning, Title: "The balance tank is smaller than the largest dump",
+			ID: "WA-026", Fills: "balance tank", Severity: rule.Warning, Title: "The balance tank is smaller than the largest dump",
 			Why:      "What it should mix and hold overflows.",
 			Compares: "balance tank against the largest dump that is led through it", Source: source.Practice("balance tank at least the largest dump"),
 			Check: check(wastePart, judgeBalance, func(t trier, a rule.Answer) (list []rule.Remedy) {
