@@ -12,6 +12,7 @@ import (
 	"tunwright/configurator/rule"
 	"tunwright/pricing/money"
 	"tunwright/pricing/offer"
+	"tunwright/pricing/pack/say"
 )
 
 // answerView is what stands beside the enquiry: price, verdict, findings and how full
@@ -286,7 +287,7 @@ func (s *Server) finding(id string, f configurator.Finding) findingView {
 		v.Source = f.Rule.Source.String()
 	}
 	c := caseView{Subject: f.Subject, Words: f.Words, Need: text(f.Need), Have: text(f.Have)}
-	if full, ok := f.Fill(); ok && toScale(f.Need) && f.Outcome == rule.Fail {
+	if full, ok := f.Fill(); ok && f.Outcome == rule.Fail {
 		b := newBar(full, v.Kind)
 		c.Bar = &b
 	}
@@ -319,16 +320,6 @@ func text(q unit.Quantity) string {
 	return q.String()
 }
 
-// toScale tells whether need over have says how full something is. Temperatures
-// have no zero to count from.
-func toScale(q unit.Quantity) bool {
-	switch q.(type) {
-	case unit.Temperature, nil:
-		return false
-	}
-	return true
-}
-
 func newBar(full unit.Ratio, kind string) bar {
 	const drawn = 150
 	pct := full.Pct()
@@ -342,8 +333,8 @@ func newBar(full unit.Ratio, kind string) bar {
 	return b
 }
 
-// fullness gives each discipline with its gauges, the fullest subject of each rule.
-// A limit that stops stands before one that only warns, whatever their figures: it is
+// fullness gives each discipline with what it fills, the fullest of each kind first. A
+// limit that stops stands before one that only warns, whatever their figures: it is
 // what the building decides on.
 func fullness(r configurator.Report) []fullView {
 	var out []fullView
@@ -351,24 +342,34 @@ func fullness(r configurator.Report) []fullView {
 	gap := func(d configurator.Discipline) bool {
 		return slices.ContainsFunc(r.Gaps, func(g configurator.Gap) bool { return g.Discipline == d })
 	}
-	for _, f := range r.Findings {
-		full, ok := f.Fill()
-		if !ok || gap(f.Discipline) || !toScale(f.Need) || f.Outcome != rule.Pass && f.Outcome != rule.Fail {
+	for _, l := range r.Loads() {
+		if gap(l.Discipline) {
 			continue
 		}
-		i, seen := at[f.Discipline]
+		i, seen := at[l.Discipline]
 		if !seen {
 			i = len(out)
-			at[f.Discipline] = i
-			out = append(out, fullView{Title: disciplineWords[f.Discipline]})
+			at[l.Discipline] = i
+			out = append(out, fullView{Title: disciplineWords[l.Discipline]})
 		}
-		out[i].put(f, full)
+		out[i].All = append(out[i].All, gaugeOf(l))
 	}
 	for i := range out {
 		sort.SliceStable(out[i].All, func(a, b int) bool { return out[i].All[a].before(out[i].All[b]) })
+		out[i].All = fullest(out[i].All)
 		out[i].Worst = out[i].All[0]
 	}
 	return append(notWorkedOut(r.Gaps), out...)
+}
+
+// fullest keeps as many of each kind as the lines of a supply; the list is in order.
+func fullest(list []gaugeView) []gaugeView {
+	const most = 3
+	count := map[string]int{}
+	return slices.DeleteFunc(list, func(g gaugeView) bool {
+		count[g.rule]++
+		return count[g.rule] > most
+	})
 }
 
 func notWorkedOut(gaps []configurator.Gap) []fullView {
@@ -379,25 +380,16 @@ func notWorkedOut(gaps []configurator.Gap) []fullView {
 	return out
 }
 
-func (v *fullView) put(f configurator.Finding, full unit.Ratio) {
+func gaugeOf(l configurator.Load) gaugeView {
 	kind := ""
-	if f.Outcome == rule.Fail {
-		kind, _ = kindOf(f.Finding)
+	if l.Fails {
+		kind, _ = kindOf(rule.Finding{Rule: l.Rule, Answer: rule.Answer{Outcome: rule.Fail}})
 	}
-	name, _, _ := strings.Cut(f.Rule.Compares, " against ")
-	if f.Subject != "" {
-		name = f.Subject + ": " + name
+	name := say.Capital(l.What)
+	if l.Which != "" {
+		name += ": " + l.Which
 	}
-	g := gaugeView{Name: name, Need: text(f.Need), Have: text(f.Have), Bar: newBar(full, kind), rule: f.Rule.ID, severity: f.Rule.Severity, full: full}
-	for i := range v.All {
-		if v.All[i].rule == g.rule {
-			if g.full > v.All[i].full {
-				v.All[i] = g
-			}
-			return
-		}
-	}
-	v.All = append(v.All, g)
+	return gaugeView{Name: name, Need: text(l.Need), Have: text(l.Have), Bar: newBar(l.Full, kind), rule: l.Rule.ID, severity: l.Rule.Severity, full: l.Full}
 }
 
 func (g gaugeView) before(h gaugeView) bool {
