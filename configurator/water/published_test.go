@@ -215,3 +215,9 @@ func TestReceiver(t *testing.T) {
 	// source: mass balance by hand: 12 m³/h, 15 starts an hour, 2 bar band
 	near(t, "receiver L", must(ReceiverVolume(unit.M3PerHour(12), unit.Bars(2), unit.Minutes(4))).L(), 101.3, 0.05)
 }
+
+// source: weight of a column of water, 9.80665 m/s² and 1000 kg/m³: 10 m are 0.981 bar
+func TestPressureOfHeight(t *testing.T) {
+	near(t, "bar at 10 m", PressureAt(unit.BarGauge(3), unit.Metres(10), unit.Bars(0.4), unit.Bars(0.3)).BarG(), 3-0.981-0.4-0.3, 0.0006)
+	near(t, "bar in a cellar", PressureAt(unit.BarGauge(3), unit.Metres(-4), 0, 0).BarG(), 3.392, 0.0006)
+}
