@@ -118,3 +118,28 @@ func TestAirCarriesFansAndStoresToTheRoom(t *testing.T) {
 		t.Errorf("stores carried as %v, %+v", g.Stored, g.Stores)
 	}
 }
+
+// A kettle and fermenters that nobody could plan are unknown, not absent; so is the
+// distance to a neighbour.
+func TestAirCarriesWhatIsNotWorkedOutAsUnknown(t *testing.T) {
+	chosen, c := choose(t, "BH-10-E-2V", "FV-10", "CH-18")
+	in := airInput(enquiry.Project{}, chosen, pieces(chosen), c, nil)
+	if in.Steam != nil || !in.Boils {
+		t.Errorf("steam %v, boils %v", in.Steam, in.Boils)
+	}
+	if !in.Gas[0].Unplanned {
+		t.Error("a fermenter without a plan is carried as a room free of gas")
+	}
+	if len(in.Noise) != 1 || in.Noise[0].Sources[0].Distance != 0 {
+		t.Errorf("a chiller at an unknown distance is carried as %+v", in.Noise)
+	}
+	var p enquiry.Project
+	p.Site.Chiller.Where = "inside"
+	if in := airInput(p, chosen, pieces(chosen), c, nil); len(in.Noise) != 0 {
+		t.Errorf("a chiller inside is heard outdoors: %+v", in.Noise)
+	}
+	chosen, c = choose(t, "CH-18")
+	if in := airInput(p, chosen, pieces(chosen), c, nil); in.Boils || in.Gas[0].Unplanned {
+		t.Errorf("without kettle and fermenter: boils %v, unplanned %v", in.Boils, in.Gas[0].Unplanned)
+	}
+}

@@ -136,3 +136,46 @@ func TestPressureCarriesTheCarbonation(t *testing.T) {
 		t.Errorf("carbonation carried as %v at %v: the livelier beer asks the most", v.Carbonation, v.BeerTemp)
 	}
 }
+
+// A steam jacket is fed with what the generator chosen can give; where steam comes from
+// elsewhere nobody knows.
+func TestPressureCarriesTheSteamOfAJacket(t *testing.T) {
+	jackets := func(in pressure.Input) (out []*pressure.Jacket) {
+		for _, v := range in.Vessels {
+			if v.Jacket != nil && v.Jacket.Contents == pressure.Steam {
+				out = append(out, v.Jacket)
+			}
+		}
+		return out
+	}
+	for _, j := range jackets(pressureOf(t, enquiry.Project{}, nil, "BH-5-S-2V")) {
+		if j.Supply != nil {
+			t.Errorf("without a generator the jacket is fed with %s", *j.Supply)
+		}
+	}
+	fed := jackets(pressureOf(t, enquiry.Project{}, nil, "BH-5-S-2V", "SG-G-100"))
+	if len(fed) == 0 {
+		t.Fatal("a steam brewhouse has no steam jacket")
+	}
+	chosen, _ := choose(t, "SG-G-100")
+	for _, j := range fed {
+		if j.Supply == nil || *j.Supply != chosen[0].Product.Steam.Pressure {
+			t.Errorf("the jacket is fed with %v, the generator gives %s", j.Supply, chosen[0].Product.Steam.Pressure)
+		}
+	}
+}
+
+// Beer beyond the table of solubility is carried, so that its pressure is unknown.
+func TestPressureCarriesBeerBeyondTheTable(t *testing.T) {
+	lively := brewing.BeerPlan{Cold: unit.Celsius(2), Charge: brewing.Charge{CO2: unit.CO2GramsPerLitre(9)}}
+	still := brewing.BeerPlan{Cold: unit.Celsius(2), Charge: brewing.Charge{CO2: unit.CO2GramsPerLitre(4)}}
+	plan := &brewing.Result{
+		Beers:   []brewing.BeerPlan{still, lively},
+		Brights: []brewing.TankPlan{{Tank: brewing.Tank{Tag: "BT-10"}}},
+		Batches: []brewing.Batch{{Beer: 1, Fermenter: -1, Brights: []int{0}}, {Beer: 0, Fermenter: -1, Brights: []int{0}}},
+	}
+	v := pressureOf(t, enquiry.Project{}, plan, "BT-10").Vessels[0]
+	if v.Carbonation == nil || v.Carbonation.GL() != 9 {
+		t.Errorf("carried %v, want the beer of 9 g/L", v.Carbonation)
+	}
+}
