@@ -132,7 +132,7 @@ type noiseOut struct {
 
 // Calculations lists the calculations that can be run by name.
 func Calculations() []calc.Calculation {
-	return []calc.Calculation{
+	return append([]calc.Calculation{
 		calc.New("air.moist-air", "State of moist air", "W = 0.621945·pw/(p-pw); h = 1.006·t + W·(2501+1.86·t)", ashrae.At("eq. 3, 5, 6, 20, 26, 28"), `{"temperature_c": 20, "humidity_pct": 50}`, calcMoist),
 		calc.New("air.extract-without-fog", "Smallest extract that carries vapour below a humidity", "W2 = W1 + mv/ma; h2 = h1 + mv·2687/ma", ashrae.At("eq. 20, 28"), `{"evaporation_kg_h": 84, "room_c": 20, "room_humidity_pct": 50, "humidity_limit_pct": 100}`, calcExtract),
 		calc.New("air.canopy", "Canopy by capture velocity, with what falls out of its stream", "Q = v·L·B", dw172Quoted, `{"length_mm": 2000, "width_mm": 1800, "capture_m_s": 0.25, "evaporation_kg_h": 84, "room_c": 20, "room_humidity_pct": 50}`, calcCanopy),
@@ -143,7 +143,7 @@ func Calculations() []calc.Calculation {
 		calc.New("air.concentration", "Carbon dioxide in a room after a time", "C0 + G/Q·(1 - e^(-Qt/V)) + (Ci - C0)·e^(-Qt/V)", source.Derivation("mass balance of a mixed room"), `{"start_ppm": 420, "co2_kg_h": 1.69, "extract_m3_h": 100, "room_m3": 180, "time_h": 4}`, calcConcentration),
 		calc.New("air.toxic-load", "Carbon dioxide that is fatal within a time", "c⁸·t = 1.5·10⁴⁰ and 1.5·10⁴¹ ppm⁸·min", source.Doc{ID: "HSE toxicity levels of chemicals"}.Recalled("carbon dioxide"), `{"time_min": 60}`, calcDanger),
 		calc.New("air.noise", "Rating level of machines outdoors at a neighbour", "Lw - 20·log10(r) - 8, summed, with character", bs4142.At("clause 9"), `{"sound_power_dba": 82, "count": 2, "distance_m": 15, "character_db": 5, "background_dba": 38}`, calcNoise),
-	}
+	}, plantCalculations()...)
 }
 
 func calcMoist(in moistIn) (moistOut, trace.Trace, error) {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"tunwright/catalog/unit"
+	"tunwright/configurator/calc"
 	"tunwright/configurator/rule"
 )
 
@@ -53,6 +54,9 @@ func TestPlan(t *testing.T) {
 
 func TestForm(t *testing.T) {
 	if err := rule.Verify(rule.Infos(Rules())); err != nil {
+		t.Fatal(err)
+	}
+	if err := calc.Verify(Calculations()); err != nil {
 		t.Fatal(err)
 	}
 }

@@ -67,14 +67,14 @@ type equilibriumOut struct {
 // Calculations lists the calculations that can be run by name.
 func Calculations() []calc.Calculation {
 	air := source.Derivation("flow of air through an opening, coefficient 0.6")
-	return []calc.Calculation{
+	return append([]calc.Calculation{
 		calc.New("pressure.category", "Category of a vessel or pipe", "PS·V or PS·DN against the tables of Annex II", annex("Annex II"), `{"kind": "tank", "contents": "beer-co2", "ps_bar_g": 2, "volume_l": 2600}`, calcCategory),
 		calc.New("pressure.gas-relief", "Flow area of a relief valve for carbon dioxide", "m/(C·Kd·P1)·√(T·Z/M)", api520.At("gas relief"), `{"co2_kg_h": 60, "set_bar_g": 2, "gas_c": 15}`, calcGasRelief),
 		calc.New("pressure.liquid-relief", "Flow area of a relief valve for overfilling", "11.78·Q/Kd·√(G/p)", api520.Recalled("liquid relief"), `{"flow_l_min": 60, "set_bar_g": 2}`, calcLiquidRelief),
 		calc.New("pressure.cooling-vacuum", "Pressure in a shut tank after a cold rinse", "(p-pws1)·T2/T1 + pws2", source.Derivation("ideal gas, ASHRAE saturation pressure"), `{"hot_c": 70, "cold_c": 15}`, calcCollapse),
 		calc.New("pressure.vacuum-valve", "Flow area of a vacuum valve", "Q/(0.6·√(2·Δp/ρ))", air, `{"flow_l_min": 100, "vacuum_pa": 300}`, calcVacuum),
 		calc.New("pressure.carbonation-equilibrium", "Pressure at which beer keeps its carbonation", "polynomial in °F and volumes", asbc.Recalled("carbonation table"), `{"carbonation_g_l": 5, "beer_c": 3}`, calcEquilibrium),
-	}
+	}, moreCalculations()...)
 }
 
 func calcCategory(in categoryIn) (categoryOut, trace.Trace, error) {

@@ -93,7 +93,7 @@ type receiverOut struct {
 // Calculations lists the calculations that can be run by name.
 func Calculations() []calc.Calculation {
 	balance := source.Derivation("heat balance")
-	return []calc.Calculation{
+	return append([]calc.Calculation{
 		calc.New("water.fixtures", "Loading units and peak of sanitary fixtures", "0.91·ΣQA^0.31 - 0.38", din1988.Recalled("office buildings"), `{"washbasins": 2, "sinks": 1, "wcs": 2}`, calcFixtures),
 		calc.New("water.pressure-at-outlet", "Pressure left at an outlet", "p - 0.0981·h - Δp - Δp_meter", source.Derivation("Darcy-Weisbach with Colebrook-White; Bernoulli"), `{"main_bar_g": 3, "flow_l_s": 0.6, "bore_mm": 20.4, "run_m": 25, "rise_m": 6, "meter_bar": 0.3}`, calcPressure),
 		calc.New("water.drain-capacity", "Flow of a part-full drain", "-2·√(8gRS)·log10(k/(14.8R) + 1.255ν/(R·√(32gRS)))", en12056.At("annex B"), `{"bore_mm": 96, "gradient_pct": 1, "filling_pct": 50}`, calcDrain),
@@ -102,7 +102,7 @@ func Calculations() []calc.Calculation {
 		calc.New("water.blend", "Cold water that cools a hot discharge", "(Th-T)/(T-Tc)", balance, `{"hot_c": 85, "limit_c": 43, "cold_c": 12}`, calcBlend),
 		calc.New("water.beer-cod", "Chemical oxygen demand of beer", "ρ·(2.087·A + 1.1·RE)", source.Derivation("oxidation of ethanol and extract"), `{"original_plato": 12, "final_plato": 2.5}`, calcCOD),
 		calc.New("water.air-receiver", "Compressed air receiver for a switching compressor", "Q·1.013·0.25·t/Δp", source.Derivation("mass balance of the receiver"), `{"delivery_m3_h": 12, "band_bar": 2, "between_starts_min": 4}`, calcReceiver),
-	}
+	}, moreCalculations()...)
 }
 
 func one(title, symbol, formula string, result unit.Quantity, ref source.Ref, values ...trace.Value) trace.Trace {
