@@ -56,6 +56,7 @@ func edited(t *rapid.T, p enquiry.Project, c *catalog.Catalogue) enquiry.Project
 			t.Fatal(err)
 		}
 		item.Product = rapid.SampledFrom(c.ByClass(now.Class)).Draw(t, "product").Code
+		item.Count = 0 // not each product of a class may be counted
 	case "remove":
 		p.Chosen.Items = slices.Delete(p.Chosen.Items, at, at+1)
 	case "move":
