@@ -212,25 +212,26 @@ func gasStores(s enquiry.GasStore) (stored *bool, list []air.Store) {
 // gives off the most; that need not be the week of the most brews.
 func gasBatches(plan *brewing.Result) []air.Batch {
 	all := make([]air.Batch, 0, len(plan.Batches))
-	days := make([]brewing.Batch, 0, len(plan.Batches))
+	starts := make([]*brewing.Batch, 0, len(plan.Batches))
 	last := 0
-	for _, b := range plan.Batches {
+	for i := range plan.Batches {
+		b := &plan.Batches[i]
 		if b.Fermenter < 0 {
 			continue
 		}
-		beer := plan.Beers[b.Beer]
+		beer := &plan.Beers[b.Beer]
 		all = append(all, air.Batch{
 			Tank: plan.Fermenters[b.Fermenter].Tank.Tag, Start: clock(b.Start, 0, fillHour), Volume: b.Wort,
 			Original: beer.Beer.OE, Final: beer.Beer.AE, CO2: beer.Charge.Mass.CO2, PeakGas: beer.Charge.PeakCO2, Retained: beer.Charge.Residual,
 		})
-		days = append(days, b)
+		starts = append(starts, b)
 		last = max(last, b.FermentEnd)
 	}
-	from := air.BusiestWeek(all, last/7+1) * 7
+	monday := air.BusiestWeek(all, last/7+1) * 7
 	out := all[:0]
-	for i, b := range days {
-		if b.Start < from+7 && b.FermentEnd > from {
-			all[i].Start = clock(b.Start, from, fillHour)
+	for i, b := range starts {
+		if b.Start < monday+7 && b.FermentEnd > monday {
+			all[i].Start = clock(b.Start, monday, fillHour)
 			out = append(out, all[i])
 		}
 	}

@@ -211,7 +211,7 @@ func coolingFrom(plan *brewing.Result) int {
 		}
 	}
 	for _, b := range plan.Batches {
-		c := plan.Beers[b.Beer].Charge
+		c := &plan.Beers[b.Beer].Charge
 		for day := range c.Curve {
 			add(b.Start+day, c.Curve[day].Heat)
 		}
@@ -229,7 +229,7 @@ func coolingFrom(plan *brewing.Result) int {
 }
 
 func coolingBatch(plan *brewing.Result, b brewing.Batch, from int) cooling.Batch {
-	beer := plan.Beers[b.Beer]
+	beer := &plan.Beers[b.Beer]
 	heat, peak := beer.Charge.Mass.Heat, beer.Charge.PeakHeat
 	out := cooling.Batch{
 		Tank: plan.Fermenters[b.Fermenter].Tank.Tag, Beer: beer.Beer.Name, Start: clock(b.Start, from, fillHour), End: clock(b.Rack, from, rackHour),
@@ -253,7 +253,7 @@ func wortLoad(plan *brewing.Result, from int, dayStart unit.Duration) (*cooling.
 	var refills []cooling.Refill
 	knockOut := knockOutStart(plan)
 	for _, b := range plan.Batches {
-		beer := plan.Beers[b.Beer]
+		beer := &plan.Beers[b.Beer]
 		if beer.Summer == nil || beer.Summer.Stage2 == nil {
 			continue
 		}

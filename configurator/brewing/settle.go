@@ -253,9 +253,9 @@ func (s *settled) equipment() error {
 		return fmt.Errorf("brew length is %s: it must be greater than 0 L, or 0 to have one proposed", s.Brewhouse.BrewLength)
 	}
 	for _, list := range [][]Tank{s.Fermenters, s.Brights} {
-		for _, t := range list {
-			if err := unit.Positive("gross volume of tank "+t.Tag, t.Gross); err != nil {
-				return err
+		for i := range list {
+			if t := &list[i]; unit.Positive("gross volume", t.Gross) != nil {
+				return unit.Positive("gross volume of tank "+t.Tag, t.Gross)
 			}
 		}
 	}
