@@ -30,6 +30,7 @@ type comparePage struct {
 	Figures []compareRow
 	Lines   []compareRow
 	Others  []option
+	Beside  []string // what each of the choices below stands on
 	Problem string
 }
 
@@ -71,6 +72,7 @@ func (s *Server) showCompare(c *gin.Context) error {
 	}
 	p := comparePage{frame: s.frame(c, "Options side by side"), ID: id}
 	p.Nav = "enquiries"
+	p.Beside = append(p.Beside, append(ids[1:], make([]string, mostColumns-len(ids))...)...)
 	offers := make([]offer.Offer, 0, len(ids))
 	for _, one := range ids {
 		d, err := s.open(ctx, one)

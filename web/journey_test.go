@@ -10,6 +10,11 @@ import (
 	"testing"
 	"time"
 
+	"tunwright/configurator"
+	"tunwright/configurator/propose"
+	"tunwright/pricing/offer"
+	"tunwright/web"
+
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -64,6 +69,13 @@ func TestAChangeIsAnsweredOnThePage(t *testing.T) {
 	if b.text("#answer") == before || !b.truth("window.sameage") {
 		t.Error("the answer is the same, or the page was loaded anew")
 	}
+	b.sameAsFresh(d, "a smaller fuse")
+	b.enter("#v-site-supply-phases", "1")
+	b.until("window.took.length === 2")
+	b.sameAsFresh(d, "one phase")
+	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("main").focus()`), chromedp.KeyEvent("z", chromedp.KeyModifiers(kb.ModifierCtrl)))
+	b.until("window.took.length === 3")
+	b.sameAsFresh(d, "three phases again")
 	b.enter("#v-site-supply-board_distance_m", "many")
 	b.until(`document.querySelector("#v-site-supply-board_distance_m[aria-invalid]")`)
 	if got := b.text("#m-site-supply-board_distance_m"); !strings.Contains(got, "is not a number") {
@@ -76,6 +88,52 @@ func TestAChangeIsAnsweredOnThePage(t *testing.T) {
 	b.until(`document.querySelector("#v-site-supply-fuse_a").value === "200" && document.querySelector("#redo:not([disabled])")`)
 	b.do(chromedp.Evaluate[chromedp.Void](`document.querySelector("main").focus()`), chromedp.KeyEvent("y", chromedp.KeyModifiers(kb.ModifierCtrl)))
 	b.until(`document.querySelector("#v-site-supply-fuse_a").value === "63"`)
+}
+
+// sameAsFresh holds the answer that was put together part by part against a page that is
+// loaded anew.
+func (b *tabOf) sameAsFresh(d *desk, after string) {
+	b.t.Helper()
+	if got, want := b.text("#answer"), squeeze(d.page(demo+"?sheet=services").Find("#answer").Text()); got != want {
+		b.t.Errorf("after %s the answer reads\n%s\nand on a fresh page\n%s", after, got, want)
+	}
+}
+
+// A remedy that was tried stands under the finding, is tried anew when the job has
+// changed, and is made with one key.
+func TestARemedyIsMadeInTheBrowser(t *testing.T) {
+	tried := make(chan string, 100)
+	d := newDesk(t, func(c *config) {
+		c.Mends = func(j offer.Job, r configurator.Report, f configurator.Finding) []web.Mend {
+			tried <- f.Rule.ID
+			var out []web.Mend
+			for _, m := range propose.Mends(j.Project, c.House.Catalogue, r, f) {
+				out = append(out, web.Mend{Words: m.Words, Edits: m.Edits, After: m.After.Report})
+			}
+			return out
+		}
+	})
+	b := browse(t, d.server.URL)
+	b.signIn(d)
+	b.open(demo + "?sheet=services")
+	b.do(chromedp.Evaluate[chromedp.Void](stopwatch))
+	b.enter("#v-site-supply-fuse_a", "63")
+	const button = ".finding.stop .mends button"
+	b.do(chromedp.WaitReady(button))
+	b.until("!document.querySelector('.finding.stop .mends > a')")
+	for len(tried) > 0 {
+		<-tried
+	}
+	b.enter("#v-site-supply-board_distance_m", "30")
+	select {
+	case <-tried:
+	case <-time.After(20 * time.Second):
+		t.Error("what was tried on an earlier state stands as if it were new")
+	}
+	b.until("window.took.length === 2 && document.querySelector('" + button + "') && !document.querySelector('.htmx-request')")
+	words := b.text(button)
+	b.do(chromedp.Focus(button), chromedp.KeyEvent(kb.Enter))
+	b.until("document.querySelector('#undo').title.includes(" + quoted(strings.TrimPrefix(words, "Apply: ")) + ")")
 }
 
 // stopwatch measures in the page, from a change of an input to the frame that shows the
@@ -107,9 +165,7 @@ func TestHowSoonAChangeIsSeen(t *testing.T) {
 	}
 	slices.Sort(took)
 	t.Logf("seen after %.0f ms, between %.0f and %.0f ms, of %d changes", took[changes/2], took[0], took[changes-1], changes)
-	if got := b.text("#answer"); got != squeeze(d.page(demo+"?sheet=services").Find("#answer").Text()) {
-		t.Error("after these changes the answer is not what a fresh page shows")
-	}
+	b.sameAsFresh(d, "these changes")
 }
 
 // When the session has ended or the server is gone, the page says so and keeps what

@@ -143,6 +143,9 @@ func TestOptionsStandSideBySide(t *testing.T) {
 	if got := doc.Find("thead a").Length(); got != 2 {
 		t.Errorf("%d columns", got)
 	}
+	if got := doc.Find("#with-0 [selected]").AttrOr("value", ""); got != other {
+		t.Errorf("the choice of what stands beside it is on %q", got)
+	}
 	prices := doc.Find("tbody tr").First().Find("td").Map(func(_ int, s *goquery.Selection) string { return s.Text() })
 	if len(prices) != 2 || prices[0] == prices[1] {
 		t.Errorf("prices %v", prices)
