@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -209,20 +210,32 @@ func (s *Server) codesFor(job offer.Job, tag, way string) []string {
 		if item.Tag != tag || !ok || way != "near" && way != "any" {
 			continue
 		}
-		var codes []string
-		at := -1
-		for i, other := range s.House.Catalogue.ByClass(p.Class) {
-			codes = append(codes, other.Code)
-			if other.Code == p.Code {
-				at = i
+		var all, family []string
+		for _, other := range s.House.Catalogue.ByClass(p.Class) {
+			all = append(all, other.Code)
+			if familyOf(other.Code) == familyOf(p.Code) {
+				family = append(family, other.Code)
 			}
 		}
 		if way == "any" {
-			return codes
+			return all
 		}
-		return codes[max(0, at-1):min(len(codes), at+2)]
+		at := slices.Index(family, p.Code)
+		return family[max(0, at-1):min(len(family), at+2)]
 	}
 	return nil
+}
+
+// familyOf is what the codes of one build have in common in all sizes: FV-10-LOW and
+// FV-7.5-LOW, but not FV-10.
+func familyOf(code string) string {
+	digit := func(r rune) bool { return r >= '0' && r <= '9' }
+	from := strings.IndexFunc(code, digit)
+	if from < 0 {
+		return code
+	}
+	rest := strings.TrimLeftFunc(code[from:], func(r rune) bool { return digit(r) || r == '.' })
+	return code[:from] + "#" + rest
 }
 
 func (s *Server) addLink(c *gin.Context) error {
