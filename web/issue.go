@@ -15,6 +15,7 @@ import (
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack"
 	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/sheet"
 	"tunwright/pricing/quotation"
 	"tunwright/pricing/register"
 
@@ -303,7 +304,7 @@ func (s *Server) papers(o offer.Offer, number, letter string) ([]quotation.Paper
 		if err := add(p.Key+".pdf", doc, ".pdf", ""); err != nil {
 			return nil, err
 		}
-		tables := pack.Tables(doc)
+		tables := sheet.Tables(doc)
 		if len(tables) == 0 {
 			continue
 		}

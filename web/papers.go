@@ -48,7 +48,7 @@ func papersOf(id string, o offer.Offer) []paperRow {
 	for _, p := range pack.Papers() {
 		row := paperRow{Title: p.Title, For: p.For, Files: []fileLink{{"PDF", base + p.Key + ".pdf"}}}
 		doc := p.Doc(o, offer.Firm{}, pack.Issue{})
-		names := tableNames(pack.Tables(doc))
+		names := tableNames(sheet.Tables(doc))
 		if len(names) > 0 {
 			row.Files = append(row.Files, fileLink{"XLSX", base + p.Key + ".xlsx"})
 		}
@@ -127,7 +127,7 @@ func (s *Server) paper(o offer.Offer, key string) (paper.Doc, error) {
 // draw makes the bytes of a paper in one of its forms.
 func (s *Server) draw(doc paper.Doc, ext, table string) (kind string, text []byte, err error) {
 	var b bytes.Buffer
-	tables := pack.Tables(doc)
+	tables := sheet.Tables(doc)
 	switch ext {
 	case ".pdf":
 		err = s.printer.Write(&b, doc)

@@ -206,7 +206,7 @@ func writeTables(out *folder, key string, doc paper.Doc) error {
 	if !csvPapers[key] {
 		return nil
 	}
-	for _, t := range pack.Tables(doc) {
+	for _, t := range sheet.Tables(doc) {
 		var b bytes.Buffer
 		if err := sheet.WriteCSV(&b, t); err != nil {
 			return fmt.Errorf("%s.csv: %w", t.Label(), err)

@@ -7,6 +7,7 @@ import (
 	"tunwright/configurator/enquiry"
 	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/sheet"
 )
 
 // assumptions are the facts somebody has to confirm: assumed ones and told ones.
@@ -31,7 +32,7 @@ func (j job) factsStand(key string, doc paper.Doc) string {
 		return fmt.Sprintf("All %d facts that nobody has measured stand in the table “%s”, each with who can settle it.", len(all), surveyTitle)
 	}
 	here, listed := 0, false
-	for _, t := range Tables(doc) {
+	for _, t := range sheet.Tables(doc) {
 		if t.Title != trade.FactsTitle {
 			continue
 		}
@@ -42,12 +43,13 @@ func (j job) factsStand(key string, doc paper.Doc) string {
 			}
 		}
 	}
-	words := "No fact of the site enters this paper beyond what is printed in it."
+	words, more, whose := "No fact of the site enters this paper beyond what is printed in it.", "", ""
 	if listed {
+		more, whose = "more ", "concern other trades and "
 		words = fmt.Sprintf("What this paper rests on stands in the table “%s”, each fact marked measured, told, assumed or unknown; those not measured are confirmed by whom the table names before the order.", trade.FactsTitle)
 	}
 	if rest := len(all) - here; rest > 0 {
-		words += fmt.Sprintf(" %d more facts of the site are told, assumed or unknown. They concern other trades and stand in the paper “%s”.", rest, findingsTitle)
+		words += fmt.Sprintf(" %d %sfacts of the site are told, assumed or unknown; they %sstand in the paper “%s”.", rest, more, whose, findingsTitle)
 	}
 	return words
 }

@@ -7,6 +7,7 @@ import (
 	"tunwright/pricing/pack"
 	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/sheet"
 	"tunwright/testdata/projects"
 )
 
@@ -22,7 +23,7 @@ func TestNoColumnIsEmptyThroughout(t *testing.T) {
 			docs[p.Key] = p.Doc(o, h.Firm, issue)
 		}
 		for key, doc := range docs {
-			for _, x := range pack.Tables(doc) {
+			for _, x := range sheet.Tables(doc) {
 				for i, c := range x.Columns {
 					if !byHand[x.Name+"/"+c.Title] && emptyThroughout(x, i) {
 						t.Errorf("%s, %s: column %q of table %q is empty", name, key, c.Title, x.Name)
@@ -54,7 +55,7 @@ func TestTablesOfAPaperHaveNamesOfTheirOwn(t *testing.T) {
 		o := made(t, h, name)
 		for _, p := range pack.Papers() {
 			seen := map[string]string{}
-			for _, x := range pack.Tables(p.Doc(o, h.Firm, issue)) {
+			for _, x := range sheet.Tables(p.Doc(o, h.Firm, issue)) {
 				if other, ok := seen[x.Name]; ok {
 					t.Errorf("%s, %s: tables %q and %q are both named %q", name, p.Key, other, x.Title, x.Name)
 				}

@@ -15,6 +15,7 @@ import (
 	"tunwright/configurator"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack/client"
+	"tunwright/pricing/pack/electrician"
 	"tunwright/pricing/pack/foodsafety"
 	"tunwright/pricing/pack/gassafety"
 	"tunwright/pricing/pack/plumbing"
@@ -52,7 +53,8 @@ type Paper struct {
 	Title string
 	For   string // who receives it
 	build func(job) []paper.Section
-	own   []hazard // the dangers that its own sections warn of
+	data  func(configurator.Report) []paper.Table // for spreadsheets alone
+	own   []hazard                                // the dangers that its own sections warn of
 }
 
 // ofReport is a paper that needs nothing but the report.
@@ -66,6 +68,17 @@ const (
 	findingsTitle = "Findings and survey list"
 )
 
+// scheduleOf is a schedule with every column, where it has rows.
+func scheduleOf(table func(configurator.Report) paper.Table) func(configurator.Report) []paper.Table {
+	return func(r configurator.Report) []paper.Table {
+		t := table(r)
+		if len(t.Rows) == 0 {
+			return nil
+		}
+		return []paper.Table{t}
+	}
+}
+
 // quotationKey is the paper that a client signs; the others tell no price.
 const quotationKey = "quotation"
 
@@ -74,10 +87,10 @@ func Papers() []Paper {
 	return []Paper{
 		{Key: quotationKey, Title: "Quotation", For: "client", build: clientSections},
 		{Key: findingsKey, Title: findingsTitle, For: "client and office", build: checkedSections},
-		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: electricianSections, own: []hazard{electricity}},
-		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: ofReport(structure.Sections), own: []hazard{structural}},
+		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: electricianSections, own: []hazard{electricity}, data: scheduleOf(electrician.ScheduleTable)},
+		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: ofReport(structure.Sections), own: []hazard{structural}, data: scheduleOf(structure.ScheduleTable)},
 		{Key: "architect", Title: "Room plan and floor drainage", For: "architect", build: architectSections},
-		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: ofReport(refrigeration.Sections), own: []hazard{underPress}},
+		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: ofReport(refrigeration.Sections), own: []hazard{underPress}, data: scheduleOf(refrigeration.HourTable)},
 		{Key: "rigging", Title: "Delivery, lifting and moving in", For: "crane and haulage firm", build: ofReport(rigging.Sections), own: []hazard{lifting}},
 		{Key: "ventilation", Title: "Steam and ventilation", For: "ventilation engineer", build: ofReport(ventilation.Sections), own: []hazard{carbonic}},
 		{Key: "plumbing", Title: "Water, drainage, air and gases", For: "plumber", build: ofReport(plumbing.Sections), own: []hazard{underPress}},
@@ -133,13 +146,17 @@ func (p Paper) Doc(o offer.Offer, f offer.Firm, i Issue) paper.Doc {
 		doc.Sections = append(doc.Sections, tradeCautions(p.own))
 		doc.FactsStand = j.factsStand(p.Key, doc)
 	}
+	if p.data != nil {
+		doc.Data = p.data(j.Report)
+	}
 	return doc
 }
 
 // byHand names the tables with a column that the reader fills in.
 var byHand = []string{"engineer-questions"}
 
-// dense leaves out of the tables the columns in which no row has anything.
+// dense leaves out of the tables the columns in which no row has anything, and says in
+// a note what a column says alike in every row.
 func dense(sections []paper.Section) []paper.Section {
 	for i := range sections {
 		sections[i].Blocks = denseBlocks(sections[i].Blocks)
@@ -153,33 +170,11 @@ func denseBlocks(blocks []paper.Block) []paper.Block {
 		switch x := b.(type) {
 		case paper.Table:
 			if !slices.Contains(byHand, x.Name) {
-				out[i] = trade.Dense(x)
+				out[i] = trade.Plain(trade.Dense(x))
 			}
 		case paper.Together:
 			x.Blocks = denseBlocks(x.Blocks)
 			out[i] = x
-		}
-	}
-	return out
-}
-
-// Tables lists the tables of a document in order, for CSV and spreadsheets.
-func Tables(d paper.Doc) []paper.Table {
-	var out []paper.Table
-	for _, s := range d.Sections {
-		out = append(out, tablesIn(s.Blocks)...)
-	}
-	return out
-}
-
-func tablesIn(blocks []paper.Block) []paper.Table {
-	var out []paper.Table
-	for _, b := range blocks {
-		switch x := b.(type) {
-		case paper.Table:
-			out = append(out, x)
-		case paper.Together:
-			out = append(out, tablesIn(x.Blocks)...)
 		}
 	}
 	return out

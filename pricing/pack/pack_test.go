@@ -3,6 +3,7 @@ package pack_test
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,6 +14,7 @@ import (
 	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/sheet"
 	"tunwright/testdata/projects"
 )
 
@@ -63,7 +65,7 @@ func TestFactsNobodyMeasuredAreOnPaper(t *testing.T) {
 		for _, p := range pack.Papers() {
 			doc := p.Doc(o, h.Firm, issue)
 			here := 0
-			for _, table := range pack.Tables(doc) {
+			for _, table := range sheet.Tables(doc) {
 				switch {
 				case table.Name == "survey":
 					here += countItems(table, func(paper.Row) bool { return true })
@@ -72,9 +74,8 @@ func TestFactsNobodyMeasuredAreOnPaper(t *testing.T) {
 				}
 			}
 			rest := 0
-			if at := strings.Index(doc.FactsStand, " more facts"); at >= 0 {
-				words := strings.Fields(doc.FactsStand[:at])
-				rest, _ = strconv.Atoi(words[len(words)-1])
+			if m := counted.FindStringSubmatch(doc.FactsStand); m != nil {
+				rest, _ = strconv.Atoi(m[1])
 			}
 			if p.Key == "quotation" {
 				here = len(doc.Assumptions) + len(doc.OpenPoints)
@@ -85,6 +86,8 @@ func TestFactsNobodyMeasuredAreOnPaper(t *testing.T) {
 		}
 	}
 }
+
+var counted = regexp.MustCompile(`(\d+) (?:more )?facts of the site are`)
 
 func countItems(t paper.Table, counts func(paper.Row) bool) int {
 	n := 0

@@ -43,13 +43,13 @@ func Plan(r configurator.Report, width, most drawing.MM) (drawing.Drawing, error
 			Description: "Room to scale with walls, columns, doors, gullies, floor members and the equipment by its tags.",
 		}
 		v.Origin = drawing.P(planLeft+(width-planLeft-planRight-w)/2-v.MM(lo.X), planTop+h+v.MM(lo.Y))
-		drawPlan(sheet{v: v, d: &d}, room, r)
+		drawPlan(planSheet{v: v, d: &d}, room, r)
 		return d, nil
 	}
 	return drawing.Drawing{}, fmt.Errorf("a room of %s by %s is too large for the sheet", metres(hi.X-lo.X), metres(hi.Y-lo.Y))
 }
 
-func drawPlan(s sheet, room plan.Room, r configurator.Report) {
+func drawPlan(s planSheet, room plan.Room, r configurator.Report) {
 	lo, hi := room.Outline.Bounds()
 	s.members(r.Floor)
 	s.walls(room)
@@ -61,15 +61,15 @@ func drawPlan(s sheet, room plan.Room, r configurator.Report) {
 	s.measure(lo, hi)
 }
 
-// sheet puts world things on a drawing.
-type sheet struct {
+// planSheet puts world things on a drawing.
+type planSheet struct {
 	v drawing.View
 	d *drawing.Drawing
 }
 
-func (s sheet) at(p plan.Point) drawing.Point { return s.v.At(p.X, p.Y) }
+func (s planSheet) at(p plan.Point) drawing.Point { return s.v.At(p.X, p.Y) }
 
-func (s sheet) polygon(g plan.Polygon, pen drawing.Pen, fill drawing.Fill) {
+func (s planSheet) polygon(g plan.Polygon, pen drawing.Pen, fill drawing.Fill) {
 	points := make([]drawing.Point, len(g))
 	for i, p := range g {
 		points[i] = s.at(p)
@@ -77,7 +77,7 @@ func (s sheet) polygon(g plan.Polygon, pen drawing.Pen, fill drawing.Fill) {
 	s.d.Add(drawing.Polygon{Points: points, Pen: pen, Fill: fill})
 }
 
-func (s sheet) walls(room plan.Room) {
+func (s planSheet) walls(room plan.Room) {
 	s.polygon(room.Outline, drawing.Heavy, drawing.Fill{})
 	for _, c := range room.Columns {
 		box := plan.Polygon{
@@ -91,7 +91,7 @@ func (s sheet) walls(room plan.Room) {
 }
 
 // door is a gap in the wall; a leaf that swings in sweeps a quarter circle.
-func (s sheet) door(d plan.Door) {
+func (s planSheet) door(d plan.Door) {
 	a, b := s.at(d.Hinge), s.at(d.Latch)
 	s.d.Add(
 		drawing.Line{From: a, To: b, Pen: drawing.Pen{Width: 1.2, Colour: drawing.White}},
@@ -101,7 +101,7 @@ func (s sheet) door(d plan.Door) {
 	s.d.Add(drawing.Text{At: mid.Add(0, 3.4), Text: d.Name, Size: drawing.SmallType, Anchor: drawing.Middle, Colour: drawing.Ink, Halo: true})
 }
 
-func (s sheet) fixed(room plan.Room, r configurator.Report) {
+func (s planSheet) fixed(room plan.Room, r configurator.Report) {
 	for _, g := range room.Gullies {
 		p := s.at(g.At)
 		s.d.Add(
@@ -123,7 +123,7 @@ func (s sheet) fixed(room plan.Room, r configurator.Report) {
 }
 
 // members draws joists and beams as lines whose weight grows with the use.
-func (s sheet) members(f *floor.Result) {
+func (s planSheet) members(f *floor.Result) {
 	if f == nil {
 		return
 	}
@@ -147,7 +147,7 @@ func (s sheet) members(f *floor.Result) {
 
 // uses writes how full each member is a little way in from its first support, on top
 // of everything else.
-func (s sheet) uses(f *floor.Result) {
+func (s planSheet) uses(f *floor.Result) {
 	if f == nil {
 		return
 	}
@@ -165,7 +165,7 @@ func (s sheet) uses(f *floor.Result) {
 
 // piece draws one body with its tag; one without a place is left out, and the table
 // says so.
-func (s sheet) piece(p configurator.Piece) {
+func (s planSheet) piece(p configurator.Piece) {
 	if p.Place == nil || p.Body.Wall {
 		return
 	}
@@ -197,7 +197,7 @@ func shortPart(part string) string {
 }
 
 // measure adds overall dimensions, scale bar and north.
-func (s sheet) measure(lo, hi plan.Point) {
+func (s planSheet) measure(lo, hi plan.Point) {
 	a, b, c := s.v.At(lo.X, lo.Y), s.v.At(hi.X, lo.Y), s.v.At(lo.X, hi.Y)
 	s.d.Add(
 		drawing.Dimension(a, b, 7, metres(hi.X-lo.X)),

@@ -37,6 +37,10 @@ type Doc struct {
 
 	Sections []Section
 
+	// Data are tables with every column, for spreadsheets alone: the pages show of them
+	// what a reader needs.
+	Data []Table
+
 	// Every document closes with these two lists; empty ones say so in words. A document
 	// that lists in its sections what it rests on says in FactsStand where; that stands
 	// in place of the lists.
@@ -76,7 +80,7 @@ const (
 // Section is a first-level part of a document with an entry in its outline.
 type Section struct {
 	Title   string
-	NewPage bool // begins on a fresh page, unless more than half of the last one is free
+	NewPage bool // begins on a fresh page, unless two fifths of the last one are free
 	Wide    bool // on pages turned sideways, for tables of many columns
 	Blocks  []Block
 }

@@ -21,6 +21,7 @@ import (
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack/client/phrase"
 	"tunwright/pricing/paper"
+	"tunwright/pricing/paper/sheet"
 )
 
 //go:embed phrases.csv
@@ -82,24 +83,7 @@ func Sections(o offer.Offer, firm offer.Firm, locale paper.Locale) []paper.Secti
 // Tables lists the tables of the quotation by name, for CSV and spreadsheets: every
 // figure of the paper that somebody may want to reckon with.
 func Tables(o offer.Offer, firm offer.Firm, locale paper.Locale) []paper.Table {
-	var out []paper.Table
-	for _, s := range Sections(o, firm, locale) {
-		out = append(out, tablesIn(s.Blocks)...)
-	}
-	return out
-}
-
-func tablesIn(blocks []paper.Block) []paper.Table {
-	var out []paper.Table
-	for _, b := range blocks {
-		switch x := b.(type) {
-		case paper.Table:
-			out = append(out, x)
-		case paper.Together:
-			out = append(out, tablesIn(x.Blocks)...)
-		}
-	}
-	return out
+	return sheet.Tables(paper.Doc{Sections: Sections(o, firm, locale)})
 }
 
 // SectionName is the heading of a section in the reader's language.

@@ -109,13 +109,13 @@ func points(r configurator.Report, f electrical.Facts) []paper.Block {
 	}
 	t := table("connection-points", f.PointTable())
 	t.Notes = []string{"x and y from the south-west corner of the room. Height: of the terminal over the finished floor; open: to be settled with the installer on site."}
-	return append(out, trade.Fit(trade.Dense(t), trade.Sideways))
+	return append(out, trade.Fit(trade.Plain(trade.Dense(t)), trade.Sideways))
 }
 
 func bondTable(f electrical.Facts) paper.Table {
 	t := table("bonding", f.BondTable())
 	t.Notes = []string{"Parts are tested before they are bonded: not everything of metal is an extraneous-conductive-part."}
-	return trade.Fit(trade.Dense(t), trade.Upright)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Upright)
 }
 
 // EnergyTitle heads the section of energy.

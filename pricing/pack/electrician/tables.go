@@ -71,15 +71,7 @@ func printedSchedule(f electrical.Facts) []paper.Block {
 	cables.Notes = []string{"Method: reference method of installation by IEC 60364-5-52. Length: one way along the route, with drops. Ca, Cg: factors for ambient and grouping. Governed by: the check that decided the conductor: Iz its capacity as laid, Vd the voltage drop, Zs the fault loop, adiabatic the heat of a fault; start: the starting current raised the device and with it the conductor."}
 	checks := trade.Pick(whole, "circuits-checks", "Circuit schedule, part 3: voltage drop, fault loop, isolation", "Ref", "Description", "Drop", "Drop %", "From origin", "R1+R2", "Zs", "Zs max", "Isolator", "Connection", "IP", "Item")
 	checks.Notes = []string{"Drop: of the circuit; from origin: with the feeder. Zs max: for the device suggested. No measured test result is filled in: testing is the installer's."}
-	return []paper.Block{trade.Fit(trade.Same(trade.Dense(loads), "Status"), trade.Sideways), trade.Fit(alike(trade.Dense(cables), "Cable", "Method", "RCD"), trade.Sideways), trade.Fit(trade.Dense(checks), trade.Sideways)}
-}
-
-// alike says in notes what some columns repeat in every row.
-func alike(t paper.Table, keys ...string) paper.Table {
-	for _, k := range keys {
-		t = trade.Same(t, k)
-	}
-	return t
+	return []paper.Block{trade.Fit(trade.Plain(trade.Dense(loads)), trade.Sideways), trade.Fit(trade.Plain(trade.Dense(cables)), trade.Sideways), trade.Fit(trade.Plain(trade.Dense(checks)), trade.Sideways)}
 }
 
 // stateKey names the states by the words that the schedule uses for them.
@@ -198,5 +190,5 @@ func residualTable(f electrical.Facts) paper.Table {
 	for _, g := range groups {
 		t.Rows = append(t.Rows, say.Row(paper.W(g.rcd.Text()), paper.W(strings.Join(g.tags, ", ")), paper.W(g.rcd.Reasoning), say.Number(g.most, "ma", 1), say.Number(g.rcd.Allowed, "ma", 0)))
 	}
-	return trade.Fit(trade.Dense(t), trade.Upright)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Upright)
 }

@@ -38,7 +38,7 @@ func FreightTable(r *access.Result) paper.Table {
 	t.Rows = append(t.Rows, paper.Row{Kind: paper.Total, Name: "total", Cells: []paper.Cell{
 		paper.W("All"), paper.I(len(f.Rows)), {}, {}, {}, say.Number(f.Mass, "kg", 0), say.Number(f.Volume, "m3", 2), say.Number(f.AreaMetres, "m", 2), {}, {}, {}, {},
 	}})
-	return trade.Fit(trade.Dense(t), trade.Sideways)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Sideways)
 }
 
 func containerTable(r *access.Result) paper.Table {
@@ -53,7 +53,7 @@ func containerTable(r *access.Result) paper.Table {
 		}
 		t.Rows = append(t.Rows, say.Row(paper.W(c.Type), paper.W(say.YesNo(c.Fits)), count, paper.W(strings.Join(unique(c.Stays), ", "))))
 	}
-	return trade.Fit(trade.Dense(t), trade.Sideways)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Sideways)
 }
 
 // unique keeps each name once, in order.

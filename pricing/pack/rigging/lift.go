@@ -44,7 +44,7 @@ func LiftTable(r *access.Result) paper.Table {
 	if open {
 		t.Notes = append(t.Notes, "Radius, tip height and capacity by chart are not known: the crane firm fills them in after walking the site.")
 	}
-	return trade.Fit(trade.Dense(t), trade.Sideways)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Sideways)
 }
 
 func liftRow(x *access.LiftRow, open bool) paper.Row {
@@ -103,7 +103,7 @@ func setDownTable(r configurator.Report, f access.Facts) paper.Table {
 			t.Rows = append(t.Rows, say.Row(paper.W(""), paper.W(s.Name), x, y, level(s.Level.Ptr()), paper.W(name), some(mass, "kg", 0), rated(s.Rated.Ptr()), paper.W(needs(s.Kind))))
 		}
 	}
-	return trade.Fit(trade.Dense(t), trade.Upright)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Upright)
 }
 
 func heaviest(route *access.RouteResult, step int) (string, unit.Mass) {

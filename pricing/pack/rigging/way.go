@@ -43,7 +43,7 @@ func routeTable(r *access.RouteResult, best bool) paper.Table {
 		m.add(packed{p.Tag, p.Piece}, routeRow(p, stands))
 	}
 	t.Rows = m.table()
-	return trade.Fit(trade.Dense(t), trade.Sideways)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Sideways)
 }
 
 func routeRow(p *access.PieceResult, stands bool) paper.Row {
@@ -125,7 +125,7 @@ func shortTable(f access.Facts) paper.Table {
 		}
 		t.Rows = append(t.Rows, m.table()...)
 	}
-	return trade.Fit(trade.Dense(t), trade.Sideways)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Sideways)
 }
 
 // stepsOf are a piece's steps, standing up last.
@@ -166,7 +166,7 @@ func partTable(f access.Facts) paper.Table {
 	for _, x := range access.PartRows(f.Input, f.Result, f.Best) {
 		t.Rows = append(t.Rows, say.Row(paper.W(x.Piece), paper.W(x.Part), some(x.Mass, "kg", 0), some(x.Height, "mm", 0), some(x.Width, "mm", 0), some(x.Refit, "h", 1)))
 	}
-	return trade.Fit(trade.Dense(t), trade.Upright)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Upright)
 }
 
 // WheelTable is the heaviest wheel at each step of the best way in, for the rigger

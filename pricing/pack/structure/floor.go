@@ -112,7 +112,7 @@ func bayTable(f floor.Facts) paper.Table {
 	for _, b := range f.Result.Bays {
 		t.Rows = append(t.Rows, say.Row(paper.W(b.Name), say.Number(b.Area, "m2", 1), say.Number(b.Empty, "kn_m2", 2), say.Number(b.Operating, "kn_m2", 2), say.Number(b.Test, "kn_m2", 2), some(b.Use, "pct", 0)))
 	}
-	return trade.Fit(trade.Dense(t), trade.Sideways)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Sideways)
 }
 
 // buildUpTable is what is laid on the floor for the job; the loads are the worked ones.
@@ -139,7 +139,7 @@ func buildUpTable(r configurator.Report, f floor.Facts) paper.Table {
 	if len(t.Rows) > 0 {
 		t.Rows = append(t.Rows, paper.Row{Kind: paper.Total, Name: "added", Cells: []paper.Cell{paper.W("Added"), {}, {}, say.Number(r.Floor.AddedLoad, "kn_m2", 2), {}}})
 	}
-	return trade.Fit(trade.Dense(t), trade.Upright)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Upright)
 }
 
 // gullyTable is each hole in the floor with what it has to take.
@@ -214,7 +214,7 @@ func drainTable(f *floor.Result) paper.Table {
 	if open {
 		t.Notes = append(t.Notes, "Where no full-bore flow stands, the bore of the outlet is not known yet: open the outlet no further than the gully takes.")
 	}
-	return trade.Fit(trade.Dense(t), trade.Upright)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Upright)
 }
 
 // fallFacts is the build-up that falls and a channel ask for.

@@ -101,7 +101,7 @@ func printedSchedule(r configurator.Report) []paper.Block {
 		last.Text = strings.Trim(strings.ReplaceAll(last.Text, boundNote, ""), "; ")
 	}
 	feet.Notes = []string{"Foot loads are the weight shared evenly. Out of level: at work, with the levelling error of the floor. Upper bound: until shimmed and grouted, when four legs can stand on two of them. Centre: of gravity, over the floor."}
-	return []paper.Block{trade.Fit(trade.Dense(masses), trade.Sideways), trade.Fit(trade.Dense(feet), trade.Sideways)}
+	return []paper.Block{trade.Fit(trade.Plain(trade.Dense(masses)), trade.Sideways), trade.Fit(trade.Plain(trade.Dense(feet)), trade.Sideways)}
 }
 
 func total(r configurator.Report, columns int) paper.Row {
@@ -130,5 +130,5 @@ func uniformTable(f floor.Facts) paper.Table {
 			paper.W(x.Tag), say.Number(x.Footprint, "kn_m2", 2), say.Number(x.Around, "kn_m2", 2), say.Number(x.Room, "kn_m2", 2),
 			some(x.Bay, "kn_m2", 2), some(x.Member, "kn_m2", 2), paper.W(x.Bays), paper.W(x.Members)))
 	}
-	return trade.Fit(trade.Dense(t), trade.Sideways)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Sideways)
 }

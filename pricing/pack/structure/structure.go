@@ -153,8 +153,8 @@ func Architect(r configurator.Report) []paper.Section {
 	tables := []paper.Block{roomFacts(r), pieceTable(r), doorTable(r), conflictTable(r)}
 	tables = append(tables, trade.Facts(r, "room-facts", "site.room", "site.drainage", "site.listed_building", "site.floor_above_street_m"), architectByWhom())
 	return []paper.Section{
-		{Title: "Plan of the room", NewPage: true, Wide: true, Blocks: blocks},
 		{Title: "Room and equipment", NewPage: true, Blocks: trade.Blocks(tables...)},
+		{Title: "Plan of the room", NewPage: true, Wide: true, Blocks: blocks},
 	}
 }
 
@@ -239,7 +239,7 @@ func pieceTable(r configurator.Report) paper.Table {
 			paper.W(p.Tag), x, y, turn, say.Number(it.Length, "mm", 0), width, say.Number(it.Height, "mm", 0),
 			some(it.Clearance.Front, "mm", 0), some(it.Clearance.Side, "mm", 0), some(it.Clearance.Back, "mm", 0), some(it.Clearance.Above, "mm", 0), paper.W(stands(it))))
 	}
-	return trade.Fit(trade.Dense(t), trade.Upright)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Upright)
 }
 
 func stands(it plan.Item) string {
@@ -276,7 +276,7 @@ func conflictTable(r configurator.Report) paper.Table {
 	for _, c := range r.Floor.Conflicts {
 		t.Rows = append(t.Rows, conflictRow(c))
 	}
-	return trade.Fit(trade.Dense(t), trade.Upright)
+	return trade.Fit(trade.Plain(trade.Dense(t)), trade.Upright)
 }
 
 func architectByWhom() paper.Table {

@@ -290,15 +290,18 @@ func Text(key, title string) paper.Column { return paper.Column{Key: key, Title:
 // Same takes out a column that says the same in every row and says it in a note.
 func Same(t paper.Table, key string) paper.Table {
 	i := slices.IndexFunc(t.Columns, func(c paper.Column) bool { return c.Name() == key })
-	if i < 0 || len(t.Rows) < 2 {
+	if i < 0 || len(t.Rows) < 2 || t.Rows[0].Kind != paper.Item {
 		return t
 	}
+	words := t.Rows[0].Cells[i].Text
 	for _, r := range t.Rows {
-		if r.Kind != paper.Item || r.Cells[i].Text != t.Rows[0].Cells[i].Text {
+		switch {
+		case r.Kind == paper.Group:
+		case r.Kind != paper.Item && r.Cells[i].Empty():
+		case r.Kind != paper.Item, r.Cells[i].Text != words:
 			return t
 		}
 	}
-	words := t.Rows[0].Cells[i].Text
 	if words == "" {
 		return t
 	}
@@ -308,7 +311,33 @@ func Same(t paper.Table, key string) paper.Table {
 	out.Rows = make([]paper.Row, len(t.Rows))
 	for k, r := range t.Rows {
 		out.Rows[k] = r
-		out.Rows[k].Cells = slices.Delete(slices.Clone(r.Cells), i, i+1)
+		if r.Kind != paper.Group {
+			out.Rows[k].Cells = slices.Delete(slices.Clone(r.Cells), i, i+1)
+		}
 	}
 	return out
+}
+
+// Plain says in a note what a column of words says alike in every row of a table of
+// some length: such a column takes room and tells nothing row by row. The first column
+// names the rows and stays.
+func Plain(t paper.Table) paper.Table {
+	const rows = 4 // from which on the note is shorter than the column
+	if len(t.Rows) < rows {
+		return t
+	}
+	whole := t
+	for i, c := range whole.Columns[1:] {
+		if c.Kind == paper.Words && !byHand(whole.Rows, i+1) {
+			t = Same(t, c.Name())
+		}
+	}
+	return t
+}
+
+// byHand tells whether a column is left to be filled in: it holds dots to write on.
+func byHand(rows []paper.Row, column int) bool {
+	return slices.ContainsFunc(rows, func(r paper.Row) bool {
+		return r.Kind == paper.Item && strings.HasPrefix(r.Cells[column].Text, "…")
+	})
 }

@@ -76,6 +76,22 @@ func TestJoin(t *testing.T) {
 	}
 }
 
+// A column of words that says one thing in every row becomes a note, but for one that a
+// reader fills in; a sum below the rows does not count, and short tables stay whole.
+func TestPlain(t *testing.T) {
+	table := paper.Table{Columns: []paper.Column{trade.Text("tag", "Tag"), trade.Quantity("mass", "Mass", "kg"), trade.Text("basis", "Basis"), trade.Text("seen", "Seen")}}
+	for _, tag := range []string{"FV1", "FV2", "FV3", "FV4"} {
+		table.Rows = append(table.Rows, paper.Row{Cells: []paper.Cell{paper.W(tag), paper.N(540, 0), paper.W("maker"), paper.W("…….")}})
+	}
+	table.Rows = append(table.Rows, paper.Row{Kind: paper.Total, Cells: []paper.Cell{paper.W("All"), paper.N(2160, 0), {}, {}}})
+	if got := heads(trade.Plain(table)); got != "tag mass seen" {
+		t.Errorf("left are %q", got)
+	}
+	if got := heads(trade.Plain(sample())); got != heads(sample()) {
+		t.Errorf("of a short table are left %q", got)
+	}
+}
+
 // A fitted table leaves each column at least its longest word, and takes the sheet.
 func TestFit(t *testing.T) {
 	fitted := trade.Fit(sample(), trade.Upright)

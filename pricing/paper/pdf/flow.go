@@ -69,9 +69,9 @@ func (s *setter) space(from int, gap float64) {
 	s.boxes[from].before = max(s.boxes[from].before, gap)
 }
 
-// apartBelow is the share of a page's height below which a part that begins on a page
-// of its own turns to it; above it the page would be left nearly empty.
-const apartBelow = 0.5
+// apartBelow is how much of a page's text area is taken when a part that begins on a page
+// of its own turns to it; with less on it the page would be left nearly empty.
+const apartBelow = 0.6
 
 // paginate puts the boxes on pages. A group held together by keep moves to the next
 // page as one; a soft group does so unless it is taller than a page.
@@ -89,7 +89,7 @@ func (s *setter) paginate() ([]page, error) {
 		n := s.group(i)
 		sh := sheetFor(s.doc.Size, s.boxes[i].wide)
 		limit := sh.height - sh.bottom
-		if (s.boxes[i].fresh || s.boxes[i].apart && y > apartBelow*limit) && len(current) > 0 || len(current) > 0 && y+s.height(i, n, false) > limit {
+		if (s.boxes[i].fresh || s.boxes[i].apart && y > sh.top+apartBelow*sh.depth()) && len(current) > 0 || len(current) > 0 && y+s.height(i, n, false) > limit {
 			turn()
 		}
 		atTop := len(current) == 0

@@ -101,7 +101,7 @@ func Tables(d paper.Doc) []paper.Table {
 	for _, s := range d.Sections {
 		out = collect(out, s.Blocks)
 	}
-	return out
+	return append(out, d.Data...)
 }
 
 func collect(out []paper.Table, blocks []paper.Block) []paper.Table {

@@ -16,6 +16,7 @@ import (
 // styleKey is what a cell's look depends on.
 type styleKey struct {
 	title, bold, wrap, quote, tint, over, under bool
+	inset                                       bool // stands off the figures of the column before it
 	align                                       paper.Align
 	format                                      string
 }
@@ -28,6 +29,9 @@ func (b *book) style(key styleKey) (int, error) {
 	st := &excelize.Style{
 		Font:      &excelize.Font{Bold: key.bold || key.title, Size: 10, Family: "Calibri"},
 		Alignment: &excelize.Alignment{Vertical: "top", WrapText: key.wrap},
+	}
+	if key.inset {
+		st.Alignment.Horizontal, st.Alignment.Indent = "left", 1
 	}
 	if key.title {
 		st.Font.Size = 14

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -24,8 +25,10 @@ func (b *book) table(sheet string, t paper.Table) error {
 	if err != nil {
 		return err
 	}
+	widths := make([]float64, len(t.Columns))
 	for i := range t.Columns {
-		if err := sw.SetColWidth(i+1, i+1, columnWidth(t, i, b.doc.Locale)); err != nil {
+		widths[i] = columnWidth(t, i, b.doc.Locale)
+		if err := sw.SetColWidth(i+1, i+1, widths[i]); err != nil {
 			return err
 		}
 	}
@@ -48,17 +51,20 @@ func (b *book) table(sheet string, t paper.Table) error {
 	if err := b.heads(sw, t); err != nil {
 		return err
 	}
+	if err := b.repeatHead(sheet); err != nil {
+		return err
+	}
 	for i, r := range t.Rows {
-		if err := b.row(sw, t, i, r); err != nil {
+		if err := b.row(sw, t, i, r, widths); err != nil {
 			return fmt.Errorf("row %d: %w", i+1, err)
 		}
 	}
 	out.n = firstRow + len(t.Rows)
 	for _, n := range t.Notes {
-		out.add(styleKey{}, n)
+		out.across(n, widths)
 	}
 	for _, s := range t.Sources {
-		out.add(styleKey{}, b.labels.Source+": "+s)
+		out.across(b.labels.Source+": "+s, widths)
 	}
 	if out.err != nil {
 		return out.err
@@ -66,14 +72,24 @@ func (b *book) table(sheet string, t paper.Table) error {
 	return sw.Flush()
 }
 
+// repeatHead has the column titles and units printed on every page of the sheet
+// (ECMA-376-1, 18.2.5, the name _xlnm.Print_Titles).
+func (b *book) repeatHead(sheet string) error {
+	return b.file.SetDefinedName(&excelize.DefinedName{
+		Name: "_xlnm.Print_Titles", Scope: sheet,
+		RefersTo: fmt.Sprintf("'%s'!$%d:$%d", strings.ReplaceAll(sheet, "'", "''"), headRow, unitRow),
+	})
+}
+
 func (b *book) heads(sw *excelize.StreamWriter, t paper.Table) error {
 	titles, units := make([]any, len(t.Columns)), make([]any, len(t.Columns))
 	for i, c := range t.Columns {
-		title, err := b.words(c.Title, styleKey{bold: true, wrap: true, align: c.SetAlign(), over: true})
+		inset := i > 0 && c.SetAlign() == paper.Left
+		title, err := b.words(c.Title, styleKey{bold: true, wrap: true, align: c.SetAlign(), over: true, inset: inset})
 		if err != nil {
 			return err
 		}
-		unit, err := b.words(c.Unit, styleKey{align: c.SetAlign(), under: true})
+		unit, err := b.words(c.Unit, styleKey{align: c.SetAlign(), under: true, inset: inset})
 		if err != nil {
 			return err
 		}
@@ -85,7 +101,7 @@ func (b *book) heads(sw *excelize.StreamWriter, t paper.Table) error {
 	return sw.SetRow("A"+strconv.Itoa(unitRow), units)
 }
 
-func (b *book) row(sw *excelize.StreamWriter, t paper.Table, i int, r paper.Row) error {
+func (b *book) row(sw *excelize.StreamWriter, t paper.Table, i int, r paper.Row, widths []float64) error {
 	at := "A" + strconv.Itoa(firstRow+i)
 	values := make([]any, len(t.Columns))
 	if r.Kind == paper.Group {
@@ -102,14 +118,40 @@ func (b *book) row(sw *excelize.StreamWriter, t paper.Table, i int, r paper.Row)
 		}
 		return sw.SetRow(at, values)
 	}
+	deep := 1
 	for k, c := range r.Cells {
 		cell, err := b.cell(t, i, k, c)
 		if err != nil {
 			return fmt.Errorf("column %q: %w", t.Columns[k].Name(), err)
 		}
 		values[k] = cell
+		deep = max(deep, wrapped(c.Text, widths[k]))
 	}
-	return sw.SetRow(at, values)
+	return sw.SetRow(at, values, tall(deep)...)
+}
+
+// wrapped is how many lines a text takes in a column of so many characters. Words are
+// not cut, so that a line of several holds less than its width.
+func wrapped(text string, width float64) int {
+	const filled, edge = 0.9, 1
+	n := 0
+	for line := range strings.SplitSeq(text, "\n") {
+		if long := float64(utf8.RuneCountInString(line)); long > width-edge {
+			n += int(math.Ceil(long / (width * filled)))
+			continue
+		}
+		n++
+	}
+	return n
+}
+
+// tall is a row of so many lines; a single line keeps the height of the program.
+func tall(lines int) []excelize.RowOpts {
+	const leading = 13.5 // of ten-point type, in points
+	if lines <= 1 {
+		return nil
+	}
+	return []excelize.RowOpts{{Height: min(leading*float64(lines), excelize.MaxRowHeight)}}
 }
 
 func (b *book) cell(t paper.Table, row, column int, c paper.Cell) (excelize.Cell, error) {
@@ -120,6 +162,7 @@ func (b *book) cell(t paper.Table, row, column int, c paper.Cell) (excelize.Cell
 	}
 	if c.Figure == "" {
 		key.wrap = true
+		key.inset = column > 0 && key.align == paper.Left
 		return b.words(c.Text, key)
 	}
 	value, err := number(c.Figure)

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"errors"
 	"fmt"
 	"io"
 	"strings"
@@ -126,13 +127,16 @@ func frontName(d paper.Doc) string {
 	return "Document"
 }
 
+// frontWidths are the columns of the first sheet, in characters.
+var frontWidths = []float64{28, 60, 26, 26}
+
 // front is the sheet that says what the workbook is.
 func (b *book) front(names []string, tables []paper.Table) error {
 	sw, err := b.stream(frontName(b.doc), false)
 	if err != nil {
 		return err
 	}
-	for i, width := range []float64{28, 60, 26, 26} {
+	for i, width := range frontWidths {
 		if err := sw.SetColWidth(i+1, i+1, width); err != nil {
 			return err
 		}
@@ -171,7 +175,7 @@ func (b *book) closing(out *rows) {
 	l := b.labels
 	if b.doc.FactsStand != "" {
 		out.add(styleKey{bold: true}, l.FactsStand)
-		out.add(styleKey{}, b.doc.FactsStand)
+		out.across(b.doc.FactsStand, frontWidths)
 		return
 	}
 	out.add(styleKey{bold: true}, l.Assumptions, "", l.Basis, l.Confirm)
@@ -206,8 +210,11 @@ func (r *rows) add(key styleKey, words ...string) {
 	if r.err != nil {
 		return
 	}
-	values := make([]any, len(words))
+	values, deep := make([]any, len(words)), 1
 	for i, w := range words {
+		if key.wrap && i < len(frontWidths) {
+			deep = max(deep, wrapped(w, frontWidths[i]))
+		}
 		cell, err := r.book.words(w, key)
 		if err != nil {
 			r.err = err
@@ -217,10 +224,46 @@ func (r *rows) add(key styleKey, words ...string) {
 	}
 	at, err := excelize.CoordinatesToCellName(1, r.n)
 	if err == nil {
-		err = r.sw.SetRow(at, values)
+		err = r.sw.SetRow(at, values, tall(deep)...)
 	}
 	r.err = err
 }
+
+// across writes a text over columns of some widths joined into one cell, so that a long
+// line does not make the sheet as wide as itself.
+func (r *rows) across(text string, widths []float64) {
+	r.n++
+	if r.err != nil {
+		return
+	}
+	const least = 60 // characters, for a table narrower than its notes
+	sum, n := 0.0, 0
+	for n < len(widths) || sum < least {
+		if n < len(widths) {
+			sum += widths[n]
+		} else {
+			sum += defaultWidth
+		}
+		n++
+	}
+	cell, err := r.book.words(text, styleKey{wrap: true})
+	if err != nil {
+		r.err = err
+		return
+	}
+	from, err := excelize.CoordinatesToCellName(1, r.n)
+	if err == nil {
+		err = r.sw.SetRow(from, []any{cell}, tall(wrapped(text, sum))...)
+	}
+	to, errTo := excelize.CoordinatesToCellName(n, r.n)
+	if err = errors.Join(err, errTo); err == nil && n > 1 {
+		err = r.sw.MergeCell(from, to)
+	}
+	r.err = err
+}
+
+// defaultWidth is that of a column nobody set, in characters.
+const defaultWidth = 9
 
 // words is a cell of text that stays text: its style carries the mark by which a
 // spreadsheet keeps it so even after somebody edits it (ECMA-376-1, 18.8.45,

@@ -287,3 +287,36 @@ func BenchmarkWorkbook(b *testing.B) {
 		}
 	}
 }
+
+// A long note is joined over the table's columns and given the height it needs, the
+// head is printed on every page, and words stand off the figures beside them.
+func TestSheetsArePrintable(t *testing.T) {
+	doc := sample.Doc()
+	note := strings.Repeat("a note that is longer than the table is wide ", 12)
+	table := paper.Table{
+		Name: "loads", Title: "Loads", Notes: []string{note},
+		Columns: []paper.Column{{Title: "Power", Unit: "kW", Kind: paper.Number}, {Title: "Remark"}},
+		Rows:    []paper.Row{{Cells: []paper.Cell{paper.N(3, 1), paper.W(strings.Repeat("a remark of several lines ", 10))}}},
+	}
+	f := open(t, workbook(t, doc, table))
+	merged, err := f.GetMergeCells("loads")
+	if err != nil || len(merged) != 1 || merged[0].GetCellValue() != note {
+		t.Errorf("the note stands in %v, %v", merged, err)
+	}
+	for row, least := range map[int]float64{6: 50, 8: 80} {
+		if h, err := f.GetRowHeight("loads", row); err != nil || h < least {
+			t.Errorf("row %d is %.0f pt high, %v; its text needs %.0f", row, h, err, least)
+		}
+	}
+	names := f.GetDefinedName()
+	if len(names) != 1 || names[0].RefersTo != "'loads'!$4:$5" {
+		t.Errorf("repeated on every page: %v", names)
+	}
+	id, err := f.GetCellStyle("loads", "B6")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if st, err := f.GetStyle(id); err != nil || st.Alignment == nil || st.Alignment.Indent != 1 {
+		t.Errorf("the remark's style: %+v, %v", st, err)
+	}
+}
