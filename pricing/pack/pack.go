@@ -68,14 +68,14 @@ const (
 	findingsTitle = "Findings and survey list"
 )
 
-// scheduleOf is a schedule with every column, where it has rows.
+// scheduleOf is a schedule with every column that has anything, where it has rows.
 func scheduleOf(table func(configurator.Report) paper.Table) func(configurator.Report) []paper.Table {
 	return func(r configurator.Report) []paper.Table {
 		t := table(r)
 		if len(t.Rows) == 0 {
 			return nil
 		}
-		return []paper.Table{t}
+		return []paper.Table{trade.Dense(t)}
 	}
 }
 
@@ -169,7 +169,11 @@ func denseBlocks(blocks []paper.Block) []paper.Block {
 	for i, b := range out {
 		switch x := b.(type) {
 		case paper.Table:
-			if !slices.Contains(byHand, x.Name) {
+			switch {
+			case slices.Contains(byHand, x.Name):
+			case x.Title == trade.FactsTitle: // how each fact is known stands beside it
+				out[i] = trade.Dense(x)
+			default:
 				out[i] = trade.Plain(trade.Dense(x))
 			}
 		case paper.Together:
