@@ -25,11 +25,27 @@ func airInput(p enquiry.Project, chosen []Chosen, list []Piece, c *catalog.Catal
 	in := air.Input{Country: air.Country(p.Site.Country)}
 	in.Noise = noise(p.Site, chosen)
 	in.Boils = first(chosen, catalog.ClassBrewhouse) != nil
+	in.Burners, in.GasSupply = burners(chosen), p.Site.Gas.Ptr()
 	in.Gas = []air.GasSpace{gasSpace(p, chosen, list, c, plan, room)}
 	if in.Steam = steam(p, chosen, list, c, plan, room); in.Steam != nil && in.Gas[0].Fan != nil {
 		in.Steam.OtherDraw = *in.Gas[0].Fan
 	}
 	return in
+}
+
+// burners are the chosen products with a gas connection that states a heat input.
+func burners(chosen []Chosen) []air.Burner {
+	var out []air.Burner
+	for i := range chosen {
+		var heat unit.Power
+		for _, c := range chosen[i].Product.Connects {
+			heat += c.Gas
+		}
+		if heat > 0 {
+			out = append(out, air.Burner{Tag: chosen[i].Item.Tag, Heat: heat})
+		}
+	}
+	return out
 }
 
 // Between these distances the spreading of sound from a point holds.
@@ -63,8 +79,18 @@ func noise(s enquiry.Site, chosen []Chosen) []air.Noise {
 
 func airRoom(s enquiry.Site) air.Room {
 	return air.Room{
-		Name: s.Name, Area: unit.SquareMetres(outlineArea(s.Room.Outline)), Height: s.Room.Height.Value, LowPoint: s.Level < 0 || s.Rise.Known() && s.Rise.Value < 0,
+		Name: s.Name, Area: unit.SquareMetres(outlineArea(s.Room.Outline)), Height: s.Room.Height.Value, LowPoint: lowPoint(s),
 	}
+}
+
+// lowPoint tells whether heavy gas finds a place to stay: below the ground around, or
+// in what the room has of pits and stairs down; nil where nobody said.
+func lowPoint(s enquiry.Site) *bool {
+	if s.Level < 0 || s.Rise.Known() && s.Rise.Value < 0 {
+		below := true
+		return &below
+	}
+	return s.Low.Ptr()
 }
 
 func outlineArea(ps []enquiry.Point) float64 {

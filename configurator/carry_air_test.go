@@ -1,6 +1,7 @@
 package configurator
 
 import (
+	"reflect"
 	"testing"
 
 	"tunwright/catalog/unit"
@@ -24,15 +25,17 @@ func TestAirCarriesTheLowRoom(t *testing.T) {
 	for _, c := range []struct {
 		level int
 		rise  enquiry.Fact[unit.Length]
-		want  bool
+		low   enquiry.Fact[bool]
+		want  *bool
 	}{
-		{0, enquiry.Fact[unit.Length]{}, false},
-		{0, told(unit.Metres(0.2)), false},
-		{0, told(unit.Metres(-0.9)), true},
-		{-1, enquiry.Fact[unit.Length]{}, true},
+		{0, enquiry.Fact[unit.Length]{}, enquiry.Fact[bool]{}, nil},
+		{0, enquiry.Fact[unit.Length]{}, told(false), ptr(false)},
+		{0, told(unit.Metres(0.2)), told(true), ptr(true)},
+		{0, told(unit.Metres(-0.9)), enquiry.Fact[bool]{}, ptr(true)},
+		{-1, enquiry.Fact[unit.Length]{}, told(false), ptr(true)},
 	} {
-		if got := airRoom(enquiry.Site{Level: c.level, Rise: c.rise}).LowPoint; got != c.want {
-			t.Errorf("storey %d, floor at %v: low point %v", c.level, c.rise.Ptr(), got)
+		if got := airRoom(enquiry.Site{Level: c.level, Rise: c.rise, Low: c.low}).LowPoint; !reflect.DeepEqual(got, c.want) {
+			t.Errorf("storey %d, floor at %v, told %v: low point %v", c.level, c.rise.Ptr(), c.low.Ptr(), got)
 		}
 	}
 }

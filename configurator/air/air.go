@@ -31,11 +31,14 @@ const (
 
 // Input is what the discipline needs to know. Either part may be absent.
 type Input struct {
-	Country Country    // limits and alarm points; empty counts as GB
-	Noise   []Noise    // neighbours who hear machines outdoors
-	Steam   *Steam     // the kettle's vapour; nil where nothing boils or it is not worked out
-	Boils   bool       // a kettle boils here, also where Steam is nil
-	Gas     []GasSpace // every room in which carbon dioxide is made, stored or can run to
+	Country Country  // limits and alarm points; empty counts as GB
+	Noise   []Noise  // neighbours who hear machines outdoors
+	Steam   *Steam   // the kettle's vapour; nil where nothing boils or it is not worked out
+	Boils   bool     // a kettle boils here, also where Steam is nil
+	Burners []Burner // what burns gas
+	// GasSupply tells whether the building has gas to burn; nil unknown.
+	GasSupply *bool
+	Gas       []GasSpace // every room in which carbon dioxide is made, stored or can run to
 }
 
 // Room is the air space of one room.
@@ -45,8 +48,8 @@ type Room struct {
 	Height unit.Length // clear height; 0 unknown
 	Volume unit.Volume // air volume where it is not area times height; 0 takes the product
 	// LowPoint says that the floor lies below the ground around it, or that the room
-	// has a pit or a stair going down: heavy gas stays there.
-	LowPoint bool
+	// has a pit or a stair going down: heavy gas stays there. Nil is unknown.
+	LowPoint *bool
 }
 
 // Air is the air volume of the room.

@@ -1,6 +1,8 @@
 package air
 
 import (
+	"slices"
+
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
 )
@@ -8,7 +10,7 @@ import (
 // Rules lists the checks of the discipline in print order. Every message about law
 // is a flag for the sale: the current text and a competent person decide.
 func Rules() []rule.Rule[Facts] {
-	return append(append(steamRules(), gasRules()...), noiseRules()...)
+	return slices.Concat(steamRules(), fuelRules(), gasRules(), noiseRules())
 }
 
 // steamJudge looks at one kettle without trying remedies.

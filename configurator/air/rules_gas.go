@@ -204,7 +204,8 @@ func judgeRelease(g GasSpace, r GasResult, limits []Limit) rule.Answer {
 }
 
 func judgeLow(g GasSpace, r GasResult, _ []Limit) rule.Answer {
-	if !g.Room.LowPoint {
+	low := g.Room.LowPoint
+	if low != nil && !*low {
 		return rule.DoesNotApply("the room has no low point")
 	}
 	if r.Largest < 0 && r.Chosen.Peak == 0 {
@@ -218,6 +219,9 @@ func judgeLow(g GasSpace, r GasResult, _ []Limit) rule.Answer {
 	}
 	if g.Alarm.Detectors == nil {
 		return rule.Lacks("", "gas lies at a low point; whether there are detectors is not known", "Gas.Alarm.Detectors")
+	}
+	if low == nil {
+		return rule.Lacks("", "gas is stored or given off here; whether the room has a pit or a stair going down is not known", "Gas.Room.LowPoint")
 	}
 	if detected(g) {
 		return rule.Passes("", nil, nil, "detectors stand at the low point and warn outside every door")

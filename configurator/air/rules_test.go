@@ -14,6 +14,7 @@ func base() Input {
 	s.Makeup.Openings, s.SteamFree = ptr(unit.SquareMetres(3)), ptr(false)
 	g := cellar()
 	g.Fan, g.Low = ptr(unit.M3PerHour(800)), ptr(true)
+	g.Room.LowPoint = ptr(false)
 	g.Alarm = Alarm{Detectors: ptr(1), Outside: true, FanSwitch: true}
 	return Input{Country: GB, Steam: &s, Gas: []GasSpace{g}, Noise: []Noise{{
 		Neighbour: "cottage", Background: ptr(unit.DecibelsA(45)), Tonal: 2,
@@ -46,6 +47,10 @@ func TestRuleCases(t *testing.T) {
 		want   rule.Outcome
 		change func(in *Input)
 	}{
+		{"AI-012", rule.NotApplicable, func(*Input) {}},
+		{"AI-012", rule.Unknown, func(in *Input) { in.Burners = []Burner{{"BH1", unit.Kilowatts(60)}} }},
+		{"AI-012", rule.Pass, func(in *Input) { in.Burners, in.GasSupply = []Burner{{"BH1", unit.Kilowatts(60)}}, ptr(true) }},
+		{"AI-012", rule.Fail, func(in *Input) { in.Burners, in.GasSupply = []Burner{{"BH1", unit.Kilowatts(60)}}, ptr(false) }},
 		{"AI-001", rule.NotApplicable, func(*Input) {}},
 		{"AI-001", rule.Fail, func(in *Input) { in.Steam.SteamFree = ptr(true) }},
 		{"AI-001", rule.Pass, func(in *Input) { in.Steam.SteamFree, in.Steam.Condenser = ptr(true), &in.Steam.Condenses[1] }},
@@ -109,7 +114,7 @@ func TestRuleCases(t *testing.T) {
 		}},
 		{"AI-021", rule.Unknown, func(in *Input) { in.Gas[0].Hourly, in.Gas[0].Unplanned = nil, true }},
 		{"AI-023", rule.Unknown, func(in *Input) {
-			in.Gas[0].Room.LowPoint, in.Gas[0].Stored, in.Gas[0].Stores = true, ptr(false), nil
+			in.Gas[0].Room.LowPoint, in.Gas[0].Stored, in.Gas[0].Stores = ptr(true), ptr(false), nil
 			in.Gas[0].Hourly, in.Gas[0].Unplanned = nil, true
 		}},
 		{"AI-025", rule.Unknown, func(in *Input) { in.Gas[0].Hourly, in.Gas[0].Unplanned = nil, true }},
@@ -154,22 +159,23 @@ func TestRuleCases(t *testing.T) {
 		{"AI-022", rule.Unknown, func(in *Input) { in.Gas[0].Stores, in.Gas[0].Stored, in.Gas[0].Alarm.Detectors = nil, nil, ptr(0) }},
 		{"AI-022", rule.NotApplicable, func(in *Input) { in.Gas[0].Stores, in.Gas[0].Stored = nil, ptr(false) }},
 		{"AI-023", rule.NotApplicable, func(*Input) {}},
-		{"AI-023", rule.Pass, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = true, ptr(2) }},
-		{"AI-023", rule.Fail, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = true, ptr(1) }},
-		{"AI-023", rule.Fail, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Outside = true, false }},
+		{"AI-023", rule.Unknown, func(in *Input) { in.Gas[0].Room.LowPoint = nil }},
+		{"AI-023", rule.Pass, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = ptr(true), ptr(2) }},
+		{"AI-023", rule.Fail, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = ptr(true), ptr(1) }},
+		{"AI-023", rule.Fail, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Outside = ptr(true), false }},
 		{"AI-022", rule.Pass, func(in *Input) { // a loss too small to matter
 			in.Gas[0].Stores[0].Content, in.Gas[0].Alarm.Detectors = unit.Kilograms(0.1), ptr(0)
 		}},
 		{"AI-022", rule.Unknown, func(in *Input) { // the same, but more may be stored
 			in.Gas[0].Stores[0].Content, in.Gas[0].Alarm.Detectors, in.Gas[0].Stored = unit.Kilograms(0.1), ptr(0), nil
 		}},
-		{"AI-023", rule.Unknown, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = true, nil }},
+		{"AI-023", rule.Unknown, func(in *Input) { in.Gas[0].Room.LowPoint, in.Gas[0].Alarm.Detectors = ptr(true), nil }},
 		{"AI-023", rule.Unknown, func(in *Input) { // nothing ferments; what is stored nobody told
-			in.Gas[0].Room.LowPoint, in.Gas[0].Hourly = true, make([]unit.MassFlow, 168)
+			in.Gas[0].Room.LowPoint, in.Gas[0].Hourly = ptr(true), make([]unit.MassFlow, 168)
 			in.Gas[0].Stored, in.Gas[0].Stores = nil, nil
 		}},
 		{"AI-023", rule.NotApplicable, func(in *Input) {
-			in.Gas[0].Room.LowPoint, in.Gas[0].Hourly = true, make([]unit.MassFlow, 168)
+			in.Gas[0].Room.LowPoint, in.Gas[0].Hourly = ptr(true), make([]unit.MassFlow, 168)
 			in.Gas[0].Stored, in.Gas[0].Stores = ptr(false), nil
 		}},
 		{"AI-024", rule.Pass, func(*Input) {}},

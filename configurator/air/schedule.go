@@ -78,7 +78,7 @@ func gasSchedule(g GasSpace, r GasResult) []Line {
 		{Label: "Room", Text: r.Name},
 		{Label: "Air volume", Key: "m3", Value: r.Volume},
 		{Label: "Zone of a sudden loss", Key: "m3", Value: r.Zone, Note: zoneNote(g)},
-		{Label: "Below ground, pit or stair down", Text: yesNo(g.Room.LowPoint)},
+		{Label: "Below ground, pit or stair down", Text: known(g.Room.LowPoint)},
 		{Label: "Blow-offs piped outdoors", Text: yesNo(g.Piped)},
 		{Label: "Gas made in the week", Value: r.Produced},
 		{Label: "Gas into the room in the week", Value: r.Chosen.Week},
@@ -115,6 +115,14 @@ func zoneNote(g GasSpace) string {
 		return "stirring fans interlocked with the detectors: the whole room"
 	}
 	return "the lowest metre; common practice, no source"
+}
+
+// known is yes, no, or that nobody said.
+func known(b *bool) string {
+	if b == nil {
+		return "unknown"
+	}
+	return yesNo(*b)
 }
 
 func yesNo(b bool) string {

@@ -147,7 +147,7 @@ func (r *GasResult) losses(g GasSpace, limits []Limit, points AlarmPoints) error
 		}
 	}
 	over := r.Largest >= 0 && r.Releases[r.Largest].Share > role(limits, "long").Share
-	r.NeedsAlarm = over || g.Room.LowPoint && (len(g.Stores) > 0 || len(g.Tanks) > 0 || r.Produced > 0)
+	r.NeedsAlarm = over || yes(g.Room.LowPoint) && (len(g.Stores) > 0 || len(g.Tanks) > 0 || r.Produced > 0)
 	if r.NeedsAlarm {
 		r.Detectors = detectors(g, points)
 	}
@@ -163,7 +163,7 @@ func hundreds(g GasSpace) int { return max(int(math.Ceil(g.Room.Area.M2()/100-1e
 
 // heads is how many sensing heads a room wants.
 func heads(g GasSpace) int {
-	if g.Room.LowPoint {
+	if yes(g.Room.LowPoint) {
 		return hundreds(g) + 1
 	}
 	return hundreds(g)
@@ -174,7 +174,7 @@ func heads(g GasSpace) int {
 func detectors(g GasSpace, p AlarmPoints) []DetectorRow {
 	n := hundreds(g)
 	rows := []DetectorRow{{Place: g.Room.Name + ", between tanks and where people stand", Count: n, HeadLow: p.HeadLow, HeadHigh: p.HeadHigh, Words: "one for each started 100 m² of floor, common practice"}}
-	if g.Room.LowPoint {
+	if yes(g.Room.LowPoint) {
 		rows = append(rows, DetectorRow{Place: g.Room.Name + ", lowest point (each pit or stair foot)", Count: 1, HeadLow: p.HeadLow, HeadHigh: p.HeadHigh, Words: "one in each pit"})
 	}
 	return append(rows, DetectorRow{Place: "outside every door of " + g.Room.Name, Count: 1, Words: "repeater with display, beacon and sounder, one at each door"})

@@ -80,6 +80,7 @@ type Site struct {
 	Climate Climate                  `yaml:"climate"`
 	Chiller Place                    `yaml:"chiller_place"`
 	Gas     Fact[bool]               `yaml:"gas_supply" doc:"whether a gas supply of use is in the building" ask:"the owner or the gas network operator"`
+	Low     Fact[bool]               `yaml:"low_points" doc:"whether a pit, a cellar hatch or an open stair leads down from the room" ask:"look on site: heavy gas runs there"`
 	Crane   Fact[bool]               `yaml:"crane_access" doc:"whether a crane can stand by the building" ask:"walk the street with the crane firm"`
 	Road    Fact[bool]               `yaml:"crane_on_road" doc:"whether the crane stands on a road that must be closed" ask:"walk the street with the crane firm"`
 	CO2     Fact[unit.GaugePressure] `yaml:"co2_line_bar_g" range:"0..60" doc:"highest pressure of the gas line to the tanks when its regulator fails open" ask:"the gas supplier, or the plate of the line's relief valve"`

@@ -41,7 +41,7 @@ func Sections(r configurator.Report) []paper.Section {
 		out = append(out, room(r, i))
 	}
 	last := trade.Blocks(
-		trade.Facts(r, "gas-facts", "site.ventilation", "site.co2_store", "site.room.clear_height_mm"),
+		trade.Facts(r, "gas-facts", "site.ventilation", "site.co2_store", "site.low_points", "site.room.clear_height_mm"),
 		trade.Open(own(r), configurator.Air, "gas-open"), byWhom(),
 	)
 	if src := trade.Sources(own(r), configurator.Air); len(src.Items) > 0 {

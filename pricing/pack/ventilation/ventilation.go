@@ -47,7 +47,7 @@ func Sections(r configurator.Report) []paper.Section {
 		second = append(second, say.Heading("Where no steam is allowed in the room"), say.List(s.SteamFreeList))
 	}
 	third := trade.Blocks(
-		chosenTable(r), trade.Facts(r, "ventilation-facts", "site.ventilation", "site.climate", "site.water.summer_c", "site.background_night_dba", "site.chiller_place.neighbour_m", "site.room.clear_height_mm"),
+		chosenTable(r), trade.Facts(r, "ventilation-facts", "site.ventilation", "site.gas_supply", "site.climate", "site.water.summer_c", "site.background_night_dba", "site.chiller_place.neighbour_m", "site.room.clear_height_mm"),
 		trade.Open(own(r), configurator.Air, "ventilation-open"), byWhom(),
 	)
 	if src := trade.Sources(own(r), configurator.Air); len(src.Items) > 0 {
