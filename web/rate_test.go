@@ -44,3 +44,4 @@ func TestAForeignCurrencyAsksForItsRate(t *testing.T) {
 		t.Errorf("with a rate the price is %q", squeeze(d.page(demo+"?sheet=price").Find(".price").Text()))
 	}
 }
+

@@ -120,7 +120,7 @@ func (j job) passedTable() paper.Table {
 			t.Rows = append(t.Rows, say.Group(disciplineWords[last]))
 		}
 		full := paper.Cell{}
-		if x, ok := g.Fill(); ok && x.Pct() < 1000 {
+		if x, ok := g.Fill(); ok && g.Rule.Fills != "" {
 			full = paper.N(x.Pct(), 0)
 		}
 		subject := g.Subject

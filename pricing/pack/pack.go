@@ -68,9 +68,13 @@ const (
 	findingsTitle = "Findings and survey list"
 )
 
-// scheduleOf is a schedule with every column that has anything, where it has rows.
-func scheduleOf(table func(configurator.Report) paper.Table) func(configurator.Report) []paper.Table {
+// scheduleOf is a schedule with every column that has anything, where its discipline was
+// worked out and it has rows.
+func scheduleOf(worked func(configurator.Report) bool, table func(configurator.Report) paper.Table) func(configurator.Report) []paper.Table {
 	return func(r configurator.Report) []paper.Table {
+		if !worked(r) {
+			return nil
+		}
 		t := table(r)
 		if len(t.Rows) == 0 {
 			return nil
@@ -78,6 +82,10 @@ func scheduleOf(table func(configurator.Report) paper.Table) func(configurator.R
 		return []paper.Table{trade.Dense(t)}
 	}
 }
+
+func currentKnown(r configurator.Report) bool { return r.Electrical != nil }
+func loadsKnown(r configurator.Report) bool   { return r.Floor != nil }
+func coolingKnown(r configurator.Report) bool { return r.Cooling != nil }
 
 // quotationKey is the paper that a client signs; the others tell no price.
 const quotationKey = "quotation"
@@ -87,10 +95,10 @@ func Papers() []Paper {
 	return []Paper{
 		{Key: quotationKey, Title: "Quotation", For: "client", build: clientSections},
 		{Key: findingsKey, Title: findingsTitle, For: "client and office", build: checkedSections},
-		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: electricianSections, own: []hazard{electricity}, data: scheduleOf(electrician.ScheduleTable)},
-		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: ofReport(structure.Sections), own: []hazard{structural}, data: scheduleOf(structure.ScheduleTable)},
+		{Key: "electrical", Title: "Electrical load schedule", For: "electrician", build: electricianSections, own: []hazard{electricity}, data: scheduleOf(currentKnown, electrician.ScheduleTable)},
+		{Key: "structure", Title: "Equipment loading schedule", For: "structural engineer", build: ofReport(structure.Sections), own: []hazard{structural}, data: scheduleOf(loadsKnown, structure.ScheduleTable)},
 		{Key: "architect", Title: "Room plan and floor drainage", For: "architect", build: architectSections},
-		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: ofReport(refrigeration.Sections), own: []hazard{underPress}, data: scheduleOf(refrigeration.HourTable)},
+		{Key: "refrigeration", Title: "Cooling duty and pipework", For: "refrigeration contractor", build: ofReport(refrigeration.Sections), own: []hazard{underPress}, data: scheduleOf(coolingKnown, refrigeration.HourTable)},
 		{Key: "rigging", Title: "Delivery, lifting and moving in", For: "crane and haulage firm", build: ofReport(rigging.Sections), own: []hazard{lifting}},
 		{Key: "ventilation", Title: "Steam and ventilation", For: "ventilation engineer", build: ofReport(ventilation.Sections), own: []hazard{carbonic}},
 		{Key: "plumbing", Title: "Water, drainage, air and gases", For: "plumber", build: ofReport(plumbing.Sections), own: []hazard{underPress}},

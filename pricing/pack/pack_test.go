@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"tunwright/configurator"
 	"tunwright/configurator/enquiry"
 	"tunwright/pricing/offer"
 	"tunwright/pricing/pack"
@@ -97,6 +98,35 @@ func countItems(t paper.Table, counts func(paper.Row) bool) int {
 		}
 	}
 	return n
+}
+
+// Papers are made of whatever was worked out: with nothing at all, and with one
+// discipline missing after the other, each paper and the pack still come.
+func TestPapersOfWhatIsThere(t *testing.T) {
+	h := proof.House(t)
+	whole := made(t, h, projects.Demo)
+	cases := map[string]offer.Offer{"nothing": {}}
+	for name, drop := range map[string]func(*configurator.Report){
+		"brewing": func(r *configurator.Report) { r.Brewing = nil }, "cooling": func(r *configurator.Report) { r.Cooling = nil },
+		"electrical": func(r *configurator.Report) { r.Electrical = nil }, "floor": func(r *configurator.Report) { r.Floor = nil },
+		"access": func(r *configurator.Report) { r.Access = nil }, "air": func(r *configurator.Report) { r.Air = nil },
+		"water": func(r *configurator.Report) { r.Water = nil }, "pressure": func(r *configurator.Report) { r.Pressure = nil },
+		"programme": func(r *configurator.Report) { r.Programme = nil }, "food": func(r *configurator.Report) { r.Food = nil },
+	} {
+		o := whole
+		drop(&o.Report)
+		cases[name] = o
+	}
+	for name, o := range cases {
+		for _, p := range pack.Papers() {
+			if doc := p.Doc(o, h.Firm, pack.Issue{}); len(doc.Sections) == 0 {
+				t.Errorf("without %s: %s is empty", name, p.Title)
+			}
+		}
+		if doc := pack.Pack(o, h.Firm, pack.Issue{}); len(doc.Sections) == 0 {
+			t.Errorf("without %s: the pack is empty", name)
+		}
+	}
 }
 
 func TestSameOfferSameBytes(t *testing.T) {
