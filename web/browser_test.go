@@ -92,11 +92,12 @@ func (b *tabOf) signIn(d *desk) {
 	}
 }
 
-// look sets the width of the window and whether it is light or dark.
+// look sets the width of the window and whether it is light or dark, without the
+// colours running from one to the other.
 func (b *tabOf) look(width int64, scheme string) {
 	b.t.Helper()
 	b.do(chromedp.EmulateViewport(width, 900), chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
-		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}}})
+		_, err := chromedp.Call(ctx, emulation.SetEmulatedMedia, emulation.SetEmulatedMediaParams{Features: []*emulation.MediaFeature{{Name: "prefers-color-scheme", Value: scheme}, {Name: "prefers-reduced-motion", Value: "reduce"}}})
 		return err
 	}))
 }

@@ -44,4 +44,3 @@ func TestAForeignCurrencyAsksForItsRate(t *testing.T) {
 		t.Errorf("with a rate the price is %q", squeeze(d.page(demo+"?sheet=price").Find(".price").Text()))
 	}
 }
-
