@@ -3,6 +3,7 @@ package pack
 import (
 	"tunwright/configurator/floor"
 	"tunwright/pricing/pack/say"
+	"tunwright/pricing/pack/structure"
 	"tunwright/pricing/pack/trade"
 	"tunwright/pricing/paper"
 	"tunwright/pricing/paper/drawing"
@@ -24,11 +25,7 @@ func floorSections(j job) []paper.Section {
 		say.Para("Equipment loading schedule, for information, not a structural design. Characteristic values, no partial factors included. It says what is asked of the floor and against whose figure; a chartered structural engineer decides."),
 		j.floorFacts(r),
 	}
-	if fig, err := Plan(j.Report, planWidth, planHeight); err == nil {
-		blocks = append(blocks, paper.Figure{Drawing: fig, Caption: "Plan. Figures on members: working load and people over what was given. Heavy line: over 100 %, thick: over 80 %, dashed: over 50 %, thin chain: less or nothing given."})
-	} else {
-		blocks = append(blocks, say.Note("The plan could not be drawn: %s.", err))
-	}
+	blocks = append(blocks, structure.PlanBlocks(j.Report, planWidth, planHeight)...)
 	blocks = append(blocks, loadTable(r), footTable(r), udlTable(r))
 	if len(r.Members) > 0 {
 		blocks = append(blocks, memberTable(r))

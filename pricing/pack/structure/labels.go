@@ -43,15 +43,16 @@ func wrap(s string, width drawing.MM) []string {
 func (s *Sheet) names(r configurator.Report, items []plan.Item, kind Kind) {
 	s.fixtures(r, kind)
 	for i := range items {
+		if it := &items[i]; onFloor(it) {
+			s.bodies = append(s.bodies, s.body(it))
+		}
+	}
+	for i := range items {
 		it := &items[i]
-		if it.Place == nil || it.Wall || it.Outside {
+		if !onFloor(it) || kind&Unnamed != 0 {
 			continue
 		}
 		at, wide, tall := s.At(it.Place.At), s.onSheet(it).X, s.onSheet(it).Y
-		s.bodies = append(s.bodies, span{at.X - wide/2, at.Y - tall/2, at.X + wide/2, at.Y + tall/2})
-		if kind&Unnamed != 0 {
-			continue
-		}
 		lines := []string{r.Pieces[i].Item}
 		if w := short(r.Pieces[i].Part, wide); w != "" && tall > 8 {
 			lines = append(lines, w)
@@ -59,14 +60,42 @@ func (s *Sheet) names(r configurator.Report, items []plan.Item, kind Kind) {
 		if w := footWords(r.Floor, it.Tag); kind&Loads != 0 && w != "" && tall > 5.5 && wordWidth(w) < wide {
 			lines = append(lines, w)
 		}
-		if len(lines) == 1 && wordWidth(lines[0]) > wide {
-			s.Write(lines[0], true, at.Add(0, 0.8), at.Add(0, -tall/2-0.8), at.Add(0, tall/2+2.6), at.Add(0, -tall/2-3.6), at.Add(0, -tall/2-6.2))
+		if len(lines) == 1 && wordWidth(lines[0]) > wide*tagShare {
+			s.beside(lines[0], at, s.body(it))
 			continue
 		}
 		for k, w := range lines {
 			s.write(at.Add(0, 0.8+(drawing.MM(k)-drawing.MM(len(lines)-1)/2)*2.7), w, drawing.SmallType, k == 0)
 		}
 	}
+}
+
+// tagShare is how much of a piece's width its tag may take: a round piece is narrower
+// where the letters end.
+const tagShare = 0.85
+
+// beside writes the tag of a piece that is too small for it at the first place around
+// that covers no piece and no word, or else on it.
+func (s *Sheet) beside(tag string, at drawing.Point, b span) {
+	side := wordWidth(tag)/2 + 1
+	places := []drawing.Point{
+		{X: at.X, Y: b.y1 + 2.6}, {X: at.X, Y: b.y0 - 0.8}, {X: b.x0 - side, Y: at.Y + 0.8}, {X: b.x1 + side, Y: at.Y + 0.8}, {X: at.X, Y: b.y1 + 5.2}, {X: at.X, Y: b.y0 - 3.4},
+	}
+	for _, p := range places {
+		if s.Free(p, tag, drawing.SmallType) && !slices.ContainsFunc(s.bodies, boxOf(p, tag, drawing.SmallType).meets) {
+			s.write(p, tag, drawing.SmallType, true)
+			return
+		}
+	}
+	s.write(at.Add(0, 0.8), tag, drawing.SmallType, true)
+}
+
+func onFloor(it *plan.Item) bool { return it.Place != nil && !it.Wall && !it.Outside }
+
+// body is the box of a piece on the sheet.
+func (s *Sheet) body(it *plan.Item) span {
+	at, size := s.At(it.Place.At), s.onSheet(it)
+	return span{at.X - size.X/2, at.Y - size.Y/2, at.X + size.X/2, at.Y + size.Y/2}
 }
 
 // onSheet is a piece's extent across and up the sheet.

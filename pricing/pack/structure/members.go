@@ -40,8 +40,8 @@ func (s *Sheet) key() {
 }
 
 // uses writes each member's name with how full it is near one of its ends, the
-// fullest first; where members lie close the fuller one keeps its words, and the
-// table has them all.
+// fullest first; where members lie close the fuller one keeps its words, another its
+// figure alone, and the table has them all.
 func (s *Sheet) uses(f *floor.Result) {
 	if f == nil {
 		return
@@ -52,17 +52,21 @@ func (s *Sheet) uses(f *floor.Result) {
 	}
 	slices.SortStableFunc(order, func(a, b *floor.MemberLoad) int { return cmp.Compare(b.Operating.Use, a.Operating.Use) })
 	for _, m := range order {
-		words := m.Name
-		if m.Given() {
-			words = fmt.Sprintf("%s: %.0f %%", m.Name, m.Operating.Use.Pct())
+		from, to := s.At(m.From), s.At(m.To)
+		if !m.Given() {
+			s.besideMember(m.Name, from, to)
+			continue
 		}
-		s.besideMember(words, s.At(m.From), s.At(m.To))
+		full := fmt.Sprintf("%.0f %%", m.Operating.Use.Pct())
+		if !s.besideMember(m.Name+": "+full, from, to) {
+			s.besideMember(full, from, to)
+		}
 	}
 }
 
 // besideMember writes words along a member where neither words nor pieces stand, else
-// where no words stand, else not at all: the table has them.
-func (s *Sheet) besideMember(words string, a, b drawing.Point) {
+// where no words stand, and tells whether it found such a place.
+func (s *Sheet) besideMember(words string, a, b drawing.Point) bool {
 	left, right := s.At(s.lo).X, s.At(s.hi).X
 	half := wordWidth(words) / 2
 	var at []drawing.Point
@@ -77,9 +81,10 @@ func (s *Sheet) besideMember(words string, a, b drawing.Point) {
 	} {
 		if i := slices.IndexFunc(at, free); i >= 0 {
 			s.write(at[i], words, drawing.SmallType, false)
-			return
+			return true
 		}
 	}
+	return false
 }
 
 // onPiece tells whether words would lie on a piece.

@@ -41,7 +41,7 @@ func Sections(r configurator.Report) []paper.Section {
 			say.Para("Characteristic values throughout; no partial factors included. Masses in kilograms, loads as forces with g = 9.81 m/s². The schedule says what is asked of the floor and against whose figure."),
 			caution(r), header(r, f), buildUpTable(r, f), trade.Facts(r, "floor-facts", "site.floor", "site.room.drains", "site.room.clear_height_mm", "site.drainage.fall_ratio", "site.drainage.floor_depth_mm", "site.listed_building"),
 		)},
-		{Title: "Loading plan", NewPage: true, Wide: true, Blocks: planBlocks(r)},
+		{Title: "Loading plan", NewPage: true, Wide: true, Blocks: PlanBlocks(r, PlanWidth, PlanHeight)},
 		{Title: "Loading schedule", NewPage: true, Wide: true, Blocks: trade.Blocks(printedSchedule(r)...)},
 		{Title: "Uniform loads, bays and members", NewPage: true, Wide: true, Blocks: trade.Blocks(uniformTable(f), bayTable(f), workTable(f), caseTable(f))},
 	}
@@ -118,8 +118,9 @@ func left(q *unit.AreaLoad) string {
 	return unit.Fixed(*q, 2)
 }
 
-func planBlocks(r configurator.Report) []paper.Block {
-	fig, err := LoadingPlan(r, PlanWidth, PlanHeight)
+// PlanBlocks is the loading plan in a space on the sheet, with what its marks mean.
+func PlanBlocks(r configurator.Report, width, most drawing.MM) []paper.Block {
+	fig, err := LoadingPlan(r, width, most)
 	if err != nil {
 		return []paper.Block{say.Note("The plan could not be drawn: %s.", err)}
 	}
