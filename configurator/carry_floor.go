@@ -215,7 +215,7 @@ func nearestWall(outline plan.Polygon, at plan.Point) (foot, dir plan.Point) {
 func floorItem(piece Piece, plan *brewing.Result) floor.Item {
 	b := piece.Body
 	it := floor.Item{
-		Item: PlanItem(piece), Empty: &b.Empty, Estimated: b.MassBasis == "estimated", Tolerance: b.Tolerance,
+		Item: planItem(piece), Empty: &b.Empty, Estimated: b.MassBasis == "estimated", Tolerance: b.Tolerance,
 	}
 	if f := b.Feet; f != nil {
 		it.Feet = &floor.Feet{Count: f.Count, Circle: f.Circle, A: f.A, B: f.B, Pad: f.Pad}
@@ -297,13 +297,13 @@ func floorAlternatives(piece Piece, c *catalog.Catalogue) []floor.Alternative {
 // PlanItem is one piece as the plan draws it on this site: a chiller stands outdoors
 // unless the enquiry puts it inside.
 func (r Report) PlanItem(piece Piece) plan.Item {
-	it := PlanItem(piece)
+	it := planItem(piece)
 	it.Outside = outdoors(r.Project.Site, piece)
 	return it
 }
 
-// PlanItem is one piece as the plan draws it, chillers outdoors.
-func PlanItem(piece Piece) plan.Item {
+// planItem is one piece as the plan draws it, chillers outdoors.
+func planItem(piece Piece) plan.Item {
 	b := piece.Body
 	it := plan.Item{
 		Tag: piece.Tag, Product: piece.Chosen.Product.Code, Name: piece.Chosen.Product.Name, Group: planGroup(piece.Chosen.Product.Class),

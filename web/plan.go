@@ -76,7 +76,7 @@ func planOf(id string, r configurator.Report) *planView {
 	room := configurator.Room(r.Project)
 	items := make([]plan.Item, 0, len(r.Pieces))
 	for _, p := range r.Pieces {
-		items = append(items, configurator.PlanItem(p))
+		items = append(items, r.PlanItem(p))
 	}
 	var marks plan.Marks
 	if r.Floor != nil {

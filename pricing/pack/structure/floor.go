@@ -168,7 +168,7 @@ func hungTable(r configurator.Report) paper.Table {
 		Notes:   []string{"Fixings are chosen for the wall or ceiling found on site. Loads of pipes and cable trays hung in the room follow with the pipe plan."},
 	}
 	for _, p := range r.Pieces {
-		it := configurator.PlanItem(p)
+		it := r.PlanItem(p)
 		if !it.Wall && !it.Outside {
 			continue
 		}

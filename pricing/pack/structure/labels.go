@@ -226,7 +226,7 @@ func (s *Sheet) Mark(at plan.Point) { s.marked = append(s.marked, at) }
 // Rest writes the tags of the pieces that nobody has marked.
 func (s *Sheet) Rest(r configurator.Report) {
 	for _, p := range r.Pieces {
-		it := configurator.PlanItem(p)
+		it := r.PlanItem(p)
 		if it.Place == nil || it.Wall || it.Outside || slices.Contains(s.marked, it.Place.At) {
 			continue
 		}

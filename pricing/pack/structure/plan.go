@@ -106,7 +106,7 @@ func NewSheet(r configurator.Report, kind Kind, width, most drawing.MM) (*Sheet,
 func (s *Sheet) draw(r configurator.Report, room *plan.Room, kind Kind) {
 	items := make([]plan.Item, len(r.Pieces))
 	for i, p := range r.Pieces {
-		items[i] = configurator.PlanItem(p)
+		items[i] = r.PlanItem(p)
 	}
 	var marks plan.Marks
 	if kind&Loads != 0 && r.Floor != nil {

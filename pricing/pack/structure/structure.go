@@ -227,7 +227,7 @@ func pieceTable(r configurator.Report) paper.Table {
 		Notes: []string{"x and y: middle of the piece from the south-west corner of the room. Front, sides, back, above: clear space for work and service. Hung: on a wall or under the ceiling."},
 	}
 	for _, p := range r.Pieces {
-		it := configurator.PlanItem(p)
+		it := r.PlanItem(p)
 		x, y, turn := paper.W("open"), paper.W("open"), paper.Cell{}
 		if it.Place != nil {
 			x, y, turn = say.Number(it.Place.At.X, "m", 2), say.Number(it.Place.At.Y, "m", 2), say.Number(it.Place.Turn, "deg", 0)

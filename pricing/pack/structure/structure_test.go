@@ -6,8 +6,10 @@ import (
 	"strings"
 	"testing"
 
+	"tunwright/catalog"
 	"tunwright/catalog/unit"
 	"tunwright/configurator"
+	"tunwright/configurator/enquiry"
 	"tunwright/configurator/floor"
 	"tunwright/pricing/pack/proof"
 	"tunwright/pricing/pack/structure"
@@ -80,13 +82,35 @@ func TestPlanShowsEveryPiece(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, p := range r.Pieces {
-			it := configurator.PlanItem(p)
+			it := r.PlanItem(p)
 			if it.Place == nil || it.Wall || it.Outside {
 				continue
 			}
 			if !strings.Contains(text, ">"+p.Item+"<") {
 				t.Errorf("%s: %s is not on the plan", name, p.Item)
 			}
+		}
+	}
+}
+
+// A chiller is on the plan where the enquiry puts it into the room, and only there.
+func TestPlanShowsAChillerInside(t *testing.T) {
+	r := proof.Report(t, projects.Demo)
+	i := slices.IndexFunc(r.Pieces, func(p configurator.Piece) bool { return p.Chosen.Product.Class == catalog.ClassChiller })
+	r.Pieces = slices.Clone(r.Pieces)
+	r.Pieces[i].Place = &enquiry.Placed{At: enquiry.Point{X: unit.Metres(9), Y: unit.Metres(4.5)}}
+	for where, want := range map[string]bool{"inside": true, "yard": false} {
+		r.Project.Site.Chiller.Where = where
+		d, err := structure.Plan(r, 258, 138)
+		if err != nil {
+			t.Fatal(err)
+		}
+		text, err := svg.String(d, svg.Options{ID: "p-"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Contains(text, ">"+r.Pieces[i].Item+"<"); got != want {
+			t.Errorf("%s: on the plan %v", where, got)
 		}
 	}
 }
