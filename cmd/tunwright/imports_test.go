@@ -25,6 +25,7 @@ var islands = []string{"brewing", "cooling", "electrical", "floor", "access", "a
 var islandMay = []string{
 	"tunwright/catalog/unit", "tunwright/catalog/source",
 	"tunwright/configurator/trace", "tunwright/configurator/rule", "tunwright/configurator/calc",
+	"tunwright/configurator/rule/ruletest",
 }
 
 // planReader is the one island that takes the drawn plan as input: a floor's loads

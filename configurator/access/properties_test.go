@@ -35,7 +35,7 @@ func TestWhatPassesPassesEveryLargerOpening(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, s := drawBody(t), drawStep(t)
 		if !s.try(b, looks).ok {
-			t.Skip()
+			t.Skip("the body does not pass: there is nothing to compare")
 		}
 		big := s
 		for _, q := range []*float64{&big.w, &big.out, &big.h, &big.depth, &big.landing, &big.dw, &big.dh} {
@@ -63,7 +63,7 @@ func TestTiltsMissNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, s := drawBody(t), drawStep(t)
 		if s.kind == Upending || b.upright {
-			t.Skip()
+			t.Skip("nothing is tilted here")
 		}
 		if s.try(b, looks).ok {
 			return

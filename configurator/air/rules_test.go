@@ -5,6 +5,7 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/rule/ruletest"
 )
 
 // base is a site in good order, from which each case departs.
@@ -41,7 +42,7 @@ func outcome(t *testing.T, id string, in Input) rule.Answer {
 }
 
 func TestRuleCases(t *testing.T) {
-	seen := answered{}
+	seen := ruletest.Seen{}
 	for _, c := range []struct {
 		id     string
 		want   rule.Outcome
@@ -209,7 +210,7 @@ func TestRuleCases(t *testing.T) {
 		in := base()
 		c.change(&in)
 		a := outcome(t, c.id, in)
-		seen.add(c.id, a.Outcome)
+		seen.Add(c.id, a.Outcome)
 		if a.Outcome != c.want {
 			t.Errorf("%s: %s, want %s: %s", c.id, a.Outcome, c.want, a.Words)
 		}
@@ -220,42 +221,10 @@ func TestRuleCases(t *testing.T) {
 			t.Errorf("%s is unknown without saying what is missing", c.id)
 		}
 	}
-	seen.complete(t, map[string]map[rule.Outcome]string{
-		"AI-007": {rule.Unknown: "what a condenser takes is a catalogue figure that the catalogue's reader demands"},
-		"AI-008": {rule.Unknown: "the water's temperatures of a condenser are figures that Size demands"},
+	seen.Complete(t, rule.Infos(Rules()), map[string]string{
+		"AI-007 unknown": "what a condenser takes is a catalogue figure that the catalogue's reader demands",
+		"AI-008 unknown": "the water's temperatures of a condenser are figures that Size demands",
 	})
-}
-
-// answered holds the outcomes that the cases have brought out of each rule.
-type answered map[string]map[rule.Outcome]bool
-
-func (a answered) add(id string, o rule.Outcome) {
-	if a[id] == nil {
-		a[id] = map[rule.Outcome]bool{}
-	}
-	a[id][o] = true
-}
-
-// complete demands a passing, a failing and an unknown case of every rule, but for
-// those that cannot be: excused names each with its reason. An excuse that is not
-// needed is an error.
-func (a answered) complete(t *testing.T, excused map[string]map[rule.Outcome]string) {
-	t.Helper()
-	for _, x := range Rules() {
-		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
-			_, spared := excused[x.ID][o]
-			switch {
-			case !a[x.ID][o] && !spared:
-				t.Errorf("%s: no case where it is %q", x.ID, o)
-			case a[x.ID][o] && spared:
-				t.Errorf("%s: a case shows it %q, yet it is excused", x.ID, o)
-			}
-		}
-		delete(excused, x.ID)
-	}
-	for id := range excused {
-		t.Errorf("excused rule %s does not exist", id)
-	}
 }
 
 // A remedy applied from its parameters makes the rule pass.

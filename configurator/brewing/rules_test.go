@@ -5,6 +5,7 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/rule/ruletest"
 )
 
 func tanks(n int, grossHL, bar float64, class string) []Tank {
@@ -183,7 +184,7 @@ func ruleCases() []ruleCase {
 }
 
 func TestEachRuleFailsAndIsMended(t *testing.T) {
-	seen := shown{}
+	seen := ruletest.Seen{}
 	for _, c := range ruleCases() {
 		t.Run(c.id, func(t *testing.T) {
 			in := fitted()
@@ -198,14 +199,14 @@ func TestEachRuleFailsAndIsMended(t *testing.T) {
 			if f := worstOf(fs); f.Outcome != rule.Pass && f.Outcome != rule.NotApplicable {
 				t.Errorf("%s: %s: %s %s", c.id, f.Outcome, f.Words, f.WaitingOn)
 			}
-			seen.add(c.id, worstOf(fs).Outcome)
+			seen.Add(c.id, worstOf(fs).Outcome)
 			in = fitted()
 			c.fail(&in)
 			f := worstOf(findings(t, in, c.id))
 			if f.Outcome != rule.Fail {
 				t.Fatalf("%s: %s: %s %s", c.id, f.Outcome, f.Words, f.WaitingOn)
 			}
-			seen.add(c.id, rule.Fail)
+			seen.Add(c.id, rule.Fail)
 			offered := ""
 			for _, r := range f.Remedies {
 				offered += " " + r.Kind
@@ -228,10 +229,10 @@ func TestEachRuleFailsAndIsMended(t *testing.T) {
 			if f.Outcome != rule.Unknown || len(f.Missing) == 0 {
 				t.Errorf("%s without its fact: %s, missing %v: %s", c.id, f.Outcome, f.Missing, f.Words)
 			}
-			seen.add(c.id, f.Outcome)
+			seen.Add(c.id, f.Outcome)
 		})
 	}
-	seen.complete(t, map[string]string{
+	seen.Complete(t, rule.Infos(Rules()), map[string]string{
 		"BR-001 unknown": "it judges what is worked out from required entries and stated assumptions",
 		"BR-034 unknown": "it waits on BR-004, which asks for the tun",
 		"BR-032 unknown": "it waits on BR-005, which asks for the kettle",
@@ -293,41 +294,5 @@ func BenchmarkRulesFailing(b *testing.B) {
 	rules := Rules()
 	for b.Loop() {
 		rule.Run(rules, f)
-	}
-}
-
-// shown are the outcomes in which the cases show each rule.
-type shown map[string]map[rule.Outcome]bool
-
-func (s shown) add(id string, o rule.Outcome) {
-	if s[id] == nil {
-		s[id] = map[rule.Outcome]bool{}
-	}
-	s[id][o] = true
-}
-
-// complete demands that each rule was shown in order, failing and unknown, less what
-// is excused with a reason, and that no case or excuse names what there is not.
-func (s shown) complete(t *testing.T, excused map[string]string) {
-	t.Helper()
-	for _, r := range Rules() {
-		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
-			key := r.ID + " " + o.String()
-			_, but := excused[key]
-			delete(excused, key)
-			switch {
-			case !s[r.ID][o] && !but:
-				t.Errorf("no case shows that %s %s", r.ID, o)
-			case s[r.ID][o] && but:
-				t.Errorf("a case shows that %s, which is excused", key)
-			}
-		}
-		delete(s, r.ID)
-	}
-	for id := range s {
-		t.Errorf("a case names %s, which is no rule", id)
-	}
-	for key := range excused {
-		t.Errorf("%q is excused, which is no outcome of a rule", key)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"tunwright/catalog/unit"
 	"tunwright/configurator/calc"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/rule/ruletest"
 )
 
 func TestRulesAndCalculationsHoldTheForm(t *testing.T) {
@@ -165,7 +166,7 @@ func hotChiller() Chiller {
 }
 
 func TestEachRulePassesFailsAndIsUnknown(t *testing.T) {
-	seen := shown{}
+	seen := ruletest.Seen{}
 	for _, tt := range ruleCases {
 		in := sound()
 		if tt.pass != nil {
@@ -174,7 +175,7 @@ func TestEachRulePassesFailsAndIsUnknown(t *testing.T) {
 		if f := outcomeOf(in, tt.id); f.Outcome != rule.Pass && f.Outcome != rule.NotApplicable {
 			t.Errorf("%s should pass: %s %s", tt.id, f.Outcome, f.Words)
 		} else {
-			seen.add(tt.id, f.Outcome)
+			seen.Add(tt.id, f.Outcome)
 		}
 		if tt.unknown != nil {
 			in := sound()
@@ -182,14 +183,14 @@ func TestEachRulePassesFailsAndIsUnknown(t *testing.T) {
 			if f := outcomeOf(in, tt.id); f.Outcome != rule.Unknown || len(f.Missing) == 0 && f.WaitingOn == "" {
 				t.Errorf("%s should be unknown: %s %s", tt.id, f.Outcome, f.Words)
 			}
-			seen.add(tt.id, rule.Unknown)
+			seen.Add(tt.id, rule.Unknown)
 		}
 		if tt.fail != nil {
 			failing(t, tt)
-			seen.add(tt.id, rule.Fail)
+			seen.Add(tt.id, rule.Fail)
 		}
 	}
-	seen.complete(t, map[string]string{
+	seen.Complete(t, rule.Infos(Rules()), map[string]string{
 		"CO-002 unknown": "the maker's lowest leaving temperature is a required entry",
 		"CO-016 fails":   "it only asks: what is known is in order, what is not is unknown",
 		"CO-005 unknown": "it judges what is worked out from required entries and stated assumptions",
@@ -334,41 +335,5 @@ func TestRuleIDsAreOfThisDiscipline(t *testing.T) {
 		if !strings.HasPrefix(r.ID, "CO-") || len(r.ID) != 6 {
 			t.Errorf("%q is no id of this discipline", r.ID)
 		}
-	}
-}
-
-// shown are the outcomes in which the cases show each rule.
-type shown map[string]map[rule.Outcome]bool
-
-func (s shown) add(id string, o rule.Outcome) {
-	if s[id] == nil {
-		s[id] = map[rule.Outcome]bool{}
-	}
-	s[id][o] = true
-}
-
-// complete demands that each rule was shown in order, failing and unknown, less what
-// is excused with a reason, and that no case or excuse names what there is not.
-func (s shown) complete(t *testing.T, excused map[string]string) {
-	t.Helper()
-	for _, r := range Rules() {
-		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
-			key := r.ID + " " + o.String()
-			_, but := excused[key]
-			delete(excused, key)
-			switch {
-			case !s[r.ID][o] && !but:
-				t.Errorf("no case shows that %s %s", r.ID, o)
-			case s[r.ID][o] && but:
-				t.Errorf("a case shows that %s, which is excused", key)
-			}
-		}
-		delete(s, r.ID)
-	}
-	for id := range s {
-		t.Errorf("a case names %s, which is no rule", id)
-	}
-	for key := range excused {
-		t.Errorf("%q is excused, which is no outcome of a rule", key)
 	}
 }

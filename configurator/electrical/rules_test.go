@@ -6,6 +6,7 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/rule/ruletest"
 
 	"pgregory.net/rapid"
 )
@@ -135,20 +136,20 @@ func TestEachRule(t *testing.T) {
 		}), rule.Fail, ""},
 		{"EL-029", load("H1", func(l *Load) { l.Heat = nil }), rule.NotApplicable, ""},
 	}
-	seen := shown{}
+	seen := ruletest.Seen{}
 	for _, tt := range tests {
 		in := healthy()
 		tt.change(&in)
-		seen.add(tt.rule, tt.outcome)
+		seen.Add(tt.rule, tt.outcome)
 		checkFinding(t, in, tt.rule, tt.outcome, tt.remedy)
 	}
 	for _, f := range findings(t, healthy()) {
 		if f.Outcome != rule.Pass {
 			t.Errorf("%s is %s on the healthy brewery: %s", f.Rule.ID, f.Outcome, f.Words)
 		}
-		seen.add(f.Rule.ID, f.Outcome)
+		seen.Add(f.Rule.ID, f.Outcome)
 	}
-	seen.complete(t, map[string]string{
+	seen.Complete(t, rule.Infos(Rules()), map[string]string{
 		"EL-002 unknown": "a load that tells no voltage is taken to suit the supply",
 		"EL-003 unknown": "an interlock that is entered says whether it is manual",
 		"EL-004 unknown": "a load that tells no state is counted in every one",
@@ -331,41 +332,5 @@ func mends(t *rapid.T, in Input, f rule.Finding, rem rule.Remedy) {
 		if g.Rule.ID == f.Rule.ID && g.Outcome == rule.Fail && g.Subject == f.Subject {
 			t.Fatalf("%s, after %s: %s", f.Rule.ID, rem.Words, g.Words)
 		}
-	}
-}
-
-// shown are the outcomes in which the cases show each rule.
-type shown map[string]map[rule.Outcome]bool
-
-func (s shown) add(id string, o rule.Outcome) {
-	if s[id] == nil {
-		s[id] = map[rule.Outcome]bool{}
-	}
-	s[id][o] = true
-}
-
-// complete demands that each rule was shown in order, failing and unknown, less what
-// is excused with a reason, and that no case or excuse names what there is not.
-func (s shown) complete(t *testing.T, excused map[string]string) {
-	t.Helper()
-	for _, r := range Rules() {
-		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
-			key := r.ID + " " + o.String()
-			_, but := excused[key]
-			delete(excused, key)
-			switch {
-			case !s[r.ID][o] && !but:
-				t.Errorf("no case shows that %s %s", r.ID, o)
-			case s[r.ID][o] && but:
-				t.Errorf("a case shows that %s, which is excused", key)
-			}
-		}
-		delete(s, r.ID)
-	}
-	for id := range s {
-		t.Errorf("a case names %s, which is no rule", id)
-	}
-	for key := range excused {
-		t.Errorf("%q is excused, which is no outcome of a rule", key)
 	}
 }

@@ -8,6 +8,7 @@ import (
 	"tunwright/configurator/calc"
 	"tunwright/configurator/plan"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/rule/ruletest"
 )
 
 func TestRulesKeepTheHouseForm(t *testing.T) {
@@ -93,7 +94,7 @@ func ownBay(q unit.AreaLoad, from Authority) func(in *Input) {
 
 func TestEachRule(t *testing.T) {
 	landlord := func(in *Input) { in.Allow.From = Landlord }
-	seen := shown{}
+	seen := ruletest.Seen{}
 	for _, c := range []struct {
 		id     string
 		want   rule.Outcome
@@ -224,7 +225,7 @@ func TestEachRule(t *testing.T) {
 		if got != c.want {
 			t.Errorf("%s: %s, want %s: %+v", c.id, got, c.want, answers)
 		}
-		seen.add(c.id, c.want)
+		seen.Add(c.id, c.want)
 		for _, a := range answers {
 			if a.Outcome == rule.Unknown && len(a.Missing) == 0 {
 				t.Errorf("%s: unknown without naming what is missing: %s", c.id, a.Words)
@@ -234,7 +235,7 @@ func TestEachRule(t *testing.T) {
 			}
 		}
 	}
-	seen.complete(t, map[string]string{
+	seen.Complete(t, rule.Infos(Rules()), map[string]string{
 		"FL-001 fails":   "it only asks: what is known is in order, what is not is unknown",
 		"FL-002 fails":   "it only asks: what is known is in order, what is not is unknown",
 		"FL-003 fails":   "it only asks: what is known is in order, what is not is unknown",
@@ -464,41 +465,5 @@ func TestRowsForThePapers(t *testing.T) {
 	}
 	if len(levels) < 2 {
 		t.Errorf("the heat picture shows %d levels", len(levels))
-	}
-}
-
-// shown are the outcomes in which the cases show each rule.
-type shown map[string]map[rule.Outcome]bool
-
-func (s shown) add(id string, o rule.Outcome) {
-	if s[id] == nil {
-		s[id] = map[rule.Outcome]bool{}
-	}
-	s[id][o] = true
-}
-
-// complete demands that each rule was shown in order, failing and unknown, less what
-// is excused with a reason, and that no case or excuse names what there is not.
-func (s shown) complete(t *testing.T, excused map[string]string) {
-	t.Helper()
-	for _, r := range Rules() {
-		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
-			key := r.ID + " " + o.String()
-			_, but := excused[key]
-			delete(excused, key)
-			switch {
-			case !s[r.ID][o] && !but:
-				t.Errorf("no case shows that %s %s", r.ID, o)
-			case s[r.ID][o] && but:
-				t.Errorf("a case shows that %s, which is excused", key)
-			}
-		}
-		delete(s, r.ID)
-	}
-	for id := range s {
-		t.Errorf("a case names %s, which is no rule", id)
-	}
-	for key := range excused {
-		t.Errorf("%q is excused, which is no outcome of a rule", key)
 	}
 }

@@ -6,6 +6,7 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/rule/ruletest"
 )
 
 func good() Input {
@@ -17,7 +18,7 @@ func good() Input {
 }
 
 func TestRuleCases(t *testing.T) {
-	seen := shown{}
+	seen := ruletest.Seen{}
 	for _, c := range []struct {
 		id     string
 		want   rule.Outcome
@@ -48,7 +49,7 @@ func TestRuleCases(t *testing.T) {
 		if err != nil {
 			t.Fatalf("%s: %v", c.id, err)
 		}
-		seen.add(c.id, c.want)
+		seen.Add(c.id, c.want)
 		for _, x := range Rules() {
 			if x.ID != c.id {
 				continue
@@ -65,7 +66,7 @@ func TestRuleCases(t *testing.T) {
 			}
 		}
 	}
-	seen.complete(t, map[string]string{
+	seen.Complete(t, rule.Infos(Rules()), map[string]string{
 		"HA-002 fails": "it only asks: what is known is in order, what is not is unknown",
 	})
 }
@@ -196,41 +197,5 @@ func TestCalculationsRun(t *testing.T) {
 		if _, steps, err := k.Run([]byte(k.Example)); err != nil || len(steps) == 0 || steps[0].Source.IsZero() {
 			t.Errorf("%s: %v, %d steps", k.ID, err, len(steps))
 		}
-	}
-}
-
-// shown are the outcomes in which the cases show each rule.
-type shown map[string]map[rule.Outcome]bool
-
-func (s shown) add(id string, o rule.Outcome) {
-	if s[id] == nil {
-		s[id] = map[rule.Outcome]bool{}
-	}
-	s[id][o] = true
-}
-
-// complete demands that each rule was shown in order, failing and unknown, less what
-// is excused with a reason, and that no case or excuse names what there is not.
-func (s shown) complete(t *testing.T, excused map[string]string) {
-	t.Helper()
-	for _, r := range Rules() {
-		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
-			key := r.ID + " " + o.String()
-			_, but := excused[key]
-			delete(excused, key)
-			switch {
-			case !s[r.ID][o] && !but:
-				t.Errorf("no case shows that %s %s", r.ID, o)
-			case s[r.ID][o] && but:
-				t.Errorf("a case shows that %s, which is excused", key)
-			}
-		}
-		delete(s, r.ID)
-	}
-	for id := range s {
-		t.Errorf("a case names %s, which is no rule", id)
-	}
-	for key := range excused {
-		t.Errorf("%q is excused, which is no outcome of a rule", key)
 	}
 }

@@ -7,6 +7,7 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/rule/ruletest"
 )
 
 // good is one tank in good order, from which each case departs.
@@ -26,7 +27,7 @@ func steamJacket(bears, supply float64, relief *Relief) *Jacket {
 }
 
 func TestRuleCases(t *testing.T) {
-	seen := answered{}
+	seen := ruletest.Seen{}
 	for _, c := range []struct {
 		id     string
 		want   rule.Outcome
@@ -152,7 +153,7 @@ func TestRuleCases(t *testing.T) {
 			t.Fatalf("no rule %s", c.id)
 		}
 		a := Rules()[i].Check(Facts{in, r})[0]
-		seen.add(c.id, a.Outcome)
+		seen.Add(c.id, a.Outcome)
 		if a.Outcome != c.want {
 			t.Errorf("%s: %s, want %s: %s", c.id, a.Outcome, c.want, a.Words)
 		}
@@ -163,42 +164,11 @@ func TestRuleCases(t *testing.T) {
 			t.Errorf("%s is unknown without saying what is missing", c.id)
 		}
 	}
-	seen.complete(t, map[string]map[rule.Outcome]string{
-		"PR-001": {rule.Fail: "it asks for figures: what is not told is unknown, never wrong"},
-		"PR-011": {rule.Pass: "a fluid of group 1 is never judged here", rule.Fail: "a fluid of group 1 is never judged here"},
+	seen.Complete(t, rule.Infos(Rules()), map[string]string{
+		"PR-001 fails":    "it asks for figures: what is not told is unknown, never wrong",
+		"PR-011 in order": "a fluid of group 1 is never judged here",
+		"PR-011 fails":    "a fluid of group 1 is never judged here",
 	})
-}
-
-// answered holds the outcomes that the cases have brought out of each rule.
-type answered map[string]map[rule.Outcome]bool
-
-func (a answered) add(id string, o rule.Outcome) {
-	if a[id] == nil {
-		a[id] = map[rule.Outcome]bool{}
-	}
-	a[id][o] = true
-}
-
-// complete demands a passing, a failing and an unknown case of every rule, but for
-// those that cannot be: excused names each with its reason. An excuse that is not
-// needed is an error.
-func (a answered) complete(t *testing.T, excused map[string]map[rule.Outcome]string) {
-	t.Helper()
-	for _, x := range Rules() {
-		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
-			_, spared := excused[x.ID][o]
-			switch {
-			case !a[x.ID][o] && !spared:
-				t.Errorf("%s: no case where it is %q", x.ID, o)
-			case a[x.ID][o] && spared:
-				t.Errorf("%s: a case shows it %q, yet it is excused", x.ID, o)
-			}
-		}
-		delete(excused, x.ID)
-	}
-	for id := range excused {
-		t.Errorf("excused rule %s does not exist", id)
-	}
 }
 
 func TestImpossibleInput(t *testing.T) {

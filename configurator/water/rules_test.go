@@ -5,6 +5,7 @@ import (
 
 	"tunwright/catalog/unit"
 	"tunwright/configurator/rule"
+	"tunwright/configurator/rule/ruletest"
 )
 
 // good is a site in good order, from which each case departs.
@@ -48,7 +49,7 @@ func worst(answers []rule.Answer) rule.Answer {
 }
 
 func TestRuleCases(t *testing.T) {
-	seen := answered{}
+	seen := ruletest.Seen{}
 	dump := func(in *Input, d Discharge) { in.Discharges = append(in.Discharges, d) }
 	for _, c := range []struct {
 		id     string
@@ -175,7 +176,7 @@ func TestRuleCases(t *testing.T) {
 		in := good()
 		c.change(&in)
 		a := worst(outcomes(t, c.id, in))
-		seen.add(c.id, a.Outcome)
+		seen.Add(c.id, a.Outcome)
 		if a.Outcome != c.want {
 			t.Errorf("%s: %s, want %s: %s", c.id, a.Outcome, c.want, a.Words)
 		}
@@ -186,41 +187,9 @@ func TestRuleCases(t *testing.T) {
 			t.Errorf("%s is unknown without saying what is missing", c.id)
 		}
 	}
-	seen.complete(t, map[string]map[rule.Outcome]string{
-		"WA-026": {rule.Unknown: "a balance tank that is not named counts as none, and the volume of a dump is a figure of its cleaning set or vessel"},
+	seen.Complete(t, rule.Infos(Rules()), map[string]string{
+		"WA-026 unknown": "a balance tank that is not named counts as none, and the volume of a dump is a figure of its cleaning set or vessel",
 	})
-}
-
-// answered holds the outcomes that the cases have brought out of each rule.
-type answered map[string]map[rule.Outcome]bool
-
-func (a answered) add(id string, o rule.Outcome) {
-	if a[id] == nil {
-		a[id] = map[rule.Outcome]bool{}
-	}
-	a[id][o] = true
-}
-
-// complete demands a passing, a failing and an unknown case of every rule, but for
-// those that cannot be: excused names each with its reason. An excuse that is not
-// needed is an error.
-func (a answered) complete(t *testing.T, excused map[string]map[rule.Outcome]string) {
-	t.Helper()
-	for _, x := range Rules() {
-		for _, o := range []rule.Outcome{rule.Pass, rule.Fail, rule.Unknown} {
-			_, spared := excused[x.ID][o]
-			switch {
-			case !a[x.ID][o] && !spared:
-				t.Errorf("%s: no case where it is %q", x.ID, o)
-			case a[x.ID][o] && spared:
-				t.Errorf("%s: a case shows it %q, yet it is excused", x.ID, o)
-			}
-		}
-		delete(excused, x.ID)
-	}
-	for id := range excused {
-		t.Errorf("excused rule %s does not exist", id)
-	}
 }
 
 // A cleaning set gives either caustic or rinse: only the faster of the two meets another
