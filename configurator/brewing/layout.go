@@ -27,10 +27,10 @@ func (s *settled) layOut(r *Result, bars bool) []request {
 
 // addTanks adds tanks one by one to the class that is short, and keeps the fewest that
 // leave the fewest batches late. A tank more may at first only move a late batch, so it
-// gives up after three that do not help.
+// gives up after eight that do not help.
 func (s *settled) addTanks(r *Result, reqs []request, open *[52]bool, late int) {
 	best, kept := late, neededOf(r)
-	for idle := 0; idle < 3 && best > 0; idle++ {
+	for idle := 0; idle < 8 && best > 0; idle++ {
 		at := shortClass(r)
 		if at < 0 {
 			break
