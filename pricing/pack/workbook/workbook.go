@@ -6,7 +6,7 @@
 // The arithmetic is that of package pricing: a line is rounded once, a discount by
 // itself, tax once for each rate, and what is shared out goes by largest remainder. A
 // spreadsheet holds numbers in binary; products are therefore counted in minor units,
-// where a half is exact. That is sure for lines below ten million.
+// where a half is exact. That is sure for lines below one million.
 //
 // Begin with Write. Costs have no way in: it takes the quotation, which has none.
 package workbook

@@ -364,7 +364,7 @@ func TestAnyQuotationReckonsToItself(t *testing.T) {
 		req := pricing.Request{Currency: money.GBP, Tax: pricing.Tax{Category: pricing.TaxStandard, Percent: dec(t, "20")}, Stages: stages(t, "30", "20", "30", "15", "5")}
 		for i := range n {
 			ref := fmt.Sprintf("P%d", i)
-			cents := rapid.IntRange(1, 9_999_999).Draw(rt, "price")
+			cents := rapid.IntRange(1, 999_999).Draw(rt, "price") // a line stays below one million
 			prices += fmt.Sprintf("  %s: {list: \"%d.%02d\"}\n", ref, cents/100, cents%100)
 			it := pricing.Item{Ref: ref, Code: ref, Description: ref, Kind: pricing.Product, Quantity: decimal.New(int64(rapid.IntRange(1, 999).Draw(rt, "quantity")), -1)}
 			if rapid.Bool().Draw(rt, "reduced") {
