@@ -195,8 +195,11 @@ func TestProposedTanksCarryTheYear(t *testing.T) {
 			}
 		}
 		r := sized(t, in)
-		if r.Totals.BrewsPeak > 10 {
-			t.Skip("half of the brew days are taken in the peak")
+		for r.Totals.BrewsPeak > 10 { // half of the brew days are taken in the peak
+			for i := range in.Beers {
+				in.Beers[i].Yearly /= 2
+			}
+			r = sized(t, in)
 		}
 		if len(r.Late)+len(r.Unplaced) > 0 {
 			t.Errorf("%d late, %d unplaced of %d", len(r.Late), len(r.Unplaced), len(r.Batches))
