@@ -62,7 +62,7 @@ type fitter struct {
 }
 
 func (f *fitter) recheck() error {
-	r, err := configurator.Check(f.project, f.cat)
+	r, err := configurator.Recheck(f.report, f.project, f.cat)
 	if err != nil {
 		return fmt.Errorf("choose equipment: %w", err)
 	}
@@ -71,7 +71,7 @@ func (f *fitter) recheck() error {
 }
 
 // supposed is why a fact is taken for the choice.
-const supposed = "taken while choosing, unfavourable"
+const supposed = "taken while equipment is chosen"
 
 // length plans the year with the shortest brew that gets every batch into the weeks and
 // tanks. The mean of the peak week may fit where whole batches do not, so that each
@@ -99,9 +99,9 @@ func (f *fitter) length() error {
 	return nil
 }
 
-// suppose takes the unfavourable for what is unknown and decides on a size, for the
-// choice alone: a room without air of its own, and steam that goes out by a canopy. The
-// enquiry stays as it is, and its findings say what is not known.
+// suppose takes something for what is unknown and decides on a size, for the choice
+// alone: a room without air of its own, which is unfavourable, and steam that may go out
+// by a canopy, which is usual. The enquiry stays as it is, and its findings say what is not known.
 func (f *fitter) suppose() {
 	air := &f.project.Site.Air
 	if !air.Steam.Known() {
